@@ -1,0 +1,45 @@
+// Each folder of src/ knows only those before it in this list (decision 0001).
+const layers = [
+  'problem',
+  'quantity',
+  'expression',
+  'inference',
+  'model',
+  'evolve',
+  'instrument',
+  'reduction',
+  'lab',
+  'run',
+  'reconcile',
+  'cli',
+];
+
+module.exports = {
+  forbidden: [
+    { name: 'no-circles', severity: 'error', from: {}, to: { circular: true } },
+    ...layers.slice(0, -1).map((layer, index) => ({
+      name: `${layer}-knows-only-what-comes-before`,
+      severity: 'error',
+      from: { path: `^src/${layer}/` },
+      to: { path: `^src/(${layers.slice(index + 1).join('|')})/` },
+    })),
+    {
+      name: 'the-core-is-pure',
+      severity: 'error',
+      comment: 'No file, network, clock or process below cli.',
+      from: { path: `^src/(${layers.slice(0, -1).join('|')})/` },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'sources-know-no-tests',
+      severity: 'error',
+      from: { path: '^src/' },
+      to: { path: '^(test|bench)/' },
+    },
+  ],
+  options: {
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    doNotFollow: { path: 'node_modules' },
+  },
+};

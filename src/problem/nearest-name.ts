@@ -1,0 +1,20 @@
+import { distance } from 'fastest-levenshtein';
+
+/**
+ * The known name that a mistyped one most likely means, or undefined where none is close.
+ *
+ * Close means at most one edit for every three characters, and at least one: "efects" is "effects".
+ */
+export function nearestName(name: string, known: Iterable<string>): string | undefined {
+  const limit = Math.max(1, Math.floor(name.length / 3));
+  let best: string | undefined;
+  let least = limit + 1;
+  for (const candidate of known) {
+    const edits = distance(name.toLowerCase(), candidate.toLowerCase());
+    if (edits < least) {
+      least = edits;
+      best = candidate;
+    }
+  }
+  return best;
+}

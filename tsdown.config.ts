@@ -1,0 +1,11 @@
+import { defineConfig } from 'tsdown';
+
+export default defineConfig({
+  entry: { cli: 'src/cli/main.ts', index: 'src/index.ts' },
+  format: 'esm',
+  platform: 'node',
+  target: 'node20',
+  dts: false,
+  clean: true,
+  outDir: 'dist',
+});
