@@ -1,0 +1,25 @@
+export {
+  type Dimension,
+  describeDimension,
+  dimensionless,
+  divideDimensions,
+  formatDimension,
+  multiplyDimensions,
+  raiseDimension,
+  sameDimension,
+} from './dimension.ts';
+export {
+  combineUncertainties,
+  type Distribution,
+  type Estimate,
+  exactly,
+  fromObservations,
+  withExpanded,
+  withinLimits,
+  withReading,
+  withStandardUncertainty,
+} from './estimate.ts';
+export { type Magnitude, parseMagnitude } from './magnitude.ts';
+export { parseUnit } from './parse-unit.ts';
+export { fromSI, type Kind, toSI, type Unit, unitOne } from './unit.ts';
+export { isKnownUnit } from './unit-lookup.ts';
