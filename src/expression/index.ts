@@ -1,0 +1,26 @@
+export { checkCondition, checkDimensions, checkEquation, type Expected } from './check-dimensions.ts';
+export {
+  type CompiledColumns,
+  type CompiledFunction,
+  type CompileOptions,
+  compileColumns,
+  compileFunction,
+} from './compile.ts';
+export { conditionMargin } from './condition-margin.ts';
+export { differentiate, expandDerivatives } from './differentiate.ts';
+export { type Equation, parseEquation } from './equation.ts';
+export { type ArgumentKind, type DimensionRule, FUNCTIONS, type FunctionEntry } from './functions.ts';
+export { interpret } from './interpret.ts';
+export { ExpressionTooLarge } from './limits.ts';
+export { parseExpression } from './parse.ts';
+export type { Scope } from './scope.ts';
+export { shareParts } from './share.ts';
+export { simplify } from './simplify.ts';
+export { substitute } from './substitute.ts';
+export { type Curve, curveThrough, makeTable, type Table } from './table.ts';
+export { resolvePrimes, totalTimeDerivative } from './time-derivative.ts';
+export { type TeXOptions, toTeX } from './to-tex.ts';
+export { toText } from './to-text.ts';
+export { isSymbol } from './tokens.ts';
+export type { ArithmeticOperator, ComparisonOperator, Expression, Span, Tree } from './tree.ts';
+export { CONSTANTS, childrenOf, isCondition, mapTree, namesIn, nodesOf, sameTree, walkTree } from './walk.ts';
