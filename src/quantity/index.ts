@@ -1,3 +1,5 @@
+export { convertibleTo, convertValue } from './convert.ts';
+export type { DecimalMark } from './decimal.ts';
 export {
   type Dimension,
   describeDimension,
@@ -19,6 +21,16 @@ export {
   withReading,
   withStandardUncertainty,
 } from './estimate.ts';
+export {
+  formatEstimate,
+  formatMeasured,
+  formatUnit,
+  type MeasuredFormat,
+  type MeasuredValue,
+  type Notation,
+} from './format-measured.ts';
+export { formatNumber, type NumberFormat } from './format-number.ts';
+export { type Ellipsoid, grs80, normalGravity, wgs84 } from './gravity.ts';
 export { type Magnitude, parseMagnitude } from './magnitude.ts';
 export { parseUnit } from './parse-unit.ts';
 export { fromSI, type Kind, toSI, type Unit, unitOne } from './unit.ts';

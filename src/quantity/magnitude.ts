@@ -32,7 +32,8 @@ export function parseMagnitude(text: string, as: Kind, origin?: Origin): Outcome
   const unitText = text.slice(unitStart).trimEnd();
   const unit = parseUnit(unitText, { placeAt: (offset) => placeAt(unitStart + offset) });
   if (!unit.ok) return unit;
-  const inUnit = Number(number.decimal);
+  // Adding 0 turns a written -0 into 0, which prints without a sign.
+  const inUnit = Number(number.decimal) + 0;
   const value = scaleText(number.decimal, inUnit, unit.value, as);
   if (!Number.isFinite(value) || (value === 0 && inUnit !== 0))
     return fail(
@@ -50,5 +51,5 @@ function scaleText(decimal: string, inUnit: number, unit: Unit, as: Kind): numbe
   const decade = decadeOf(unit.factor);
   if (decade === undefined || unit.offset !== 0) return toSI(inUnit, unit, as);
   const [mantissa, exponent = '0'] = decimal.split('e');
-  return Number(`${mantissa}e${Number(exponent) + decade}`);
+  return Number(`${mantissa}e${Number(exponent) + decade}`) + 0;
 }

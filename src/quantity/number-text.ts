@@ -86,6 +86,13 @@ export function readNumberText(text: string): NumberText {
       code: 'number-out-of-range',
       message: `${digits} is larger than a computer number can be (about 1.8e308).`,
     };
+  if (Number(decimal) === 0 && /[1-9]/.test(plain))
+    return {
+      ok: false,
+      offset: start,
+      code: 'number-out-of-range',
+      message: `${digits} is smaller than a computer number can be (about 5e-324).`,
+    };
   return { ok: true, start, end, digits, decimal };
 }
 

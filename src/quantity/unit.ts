@@ -104,7 +104,7 @@ export function raiseFactor(a: Factor, n: number): Factor {
     decade: whole,
     offset: 0,
     dimension: raiseDimension(a.dimension, n),
-    angle: a.angle * n,
+    angle: a.angle * n + 0,
   };
 }
 
