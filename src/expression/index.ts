@@ -1,4 +1,4 @@
-export { checkCondition, checkDimensions, checkEquation, type Expected } from './check-dimensions.ts';
+export { checkCondition, checkDimensions, checkEquation } from './check-dimensions.ts';
 export {
   type CompiledColumns,
   type CompiledFunction,
@@ -13,7 +13,7 @@ export { type ArgumentKind, type DimensionRule, FUNCTIONS, type FunctionEntry } 
 export { interpret } from './interpret.ts';
 export { ExpressionTooLarge } from './limits.ts';
 export { parseExpression } from './parse.ts';
-export type { Scope } from './scope.ts';
+export type { Expected, Scope } from './scope.ts';
 export { shareParts } from './share.ts';
 export { simplify } from './simplify.ts';
 export { substitute } from './substitute.ts';

@@ -13,3 +13,9 @@ export interface Scope {
   /** Dimension of time, by which a prime divides. */
   readonly time: Dimension;
 }
+
+/** What a value is wanted for: its dimension, and in words ('the rate of v'). */
+export interface Expected {
+  readonly dimension: Dimension;
+  readonly what: string;
+}

@@ -96,7 +96,7 @@ function printArithmetic(node: Tree & { kind: 'arithmetic' }, [left, right]: rea
     case '-':
       return { tex: `${left.tex} - ${wrap(right, TIGHTNESS.product)}`, tightness: TIGHTNESS.sum };
     case '*': {
-      const before = wrap(left, TIGHTNESS.product);
+      const before = node.left.kind === 'negate' ? left.tex : wrap(left, TIGHTNESS.product);
       const after = wrap(right, TIGHTNESS.product);
       return {
         tex: `${before}${/^[0-9]/.test(after) ? '\\cdot ' : '\\,'}${after}`,
