@@ -1,0 +1,25 @@
+export { type CleanedRows, cleanStamps, type RowFate, takeRows } from './clean-stamps.ts';
+export type {
+  Column,
+  ColumnShape,
+  InstrumentKind,
+  Readings,
+  SignalShape,
+  SignalSpec,
+} from './instrument-kind.ts';
+export { instrumentKinds } from './registry.ts';
+export {
+  type ChoiceSpec,
+  type CountSpec,
+  type ListSpec,
+  type NumberSpec,
+  numberOf,
+  numbersOf,
+  type RangeSpec,
+  type SettingSpec,
+  type SettingValue,
+  type SettingValues,
+  wordOf,
+} from './setting-spec.ts';
+export type { ErrorFamily, SharedErrors } from './shared-errors.ts';
+export type { EventsSource, Margin, MotionSource, PointsSource, Source } from './source.ts';
