@@ -1,3 +1,5 @@
+export { type AirState, airDensity, airDensityFormulaUncertainty } from './air-density.ts';
+export { type Constant, constants, findConstant } from './constants.ts';
 export { convertibleTo, convertValue } from './convert.ts';
 export type { DecimalMark } from './decimal.ts';
 export {
@@ -35,3 +37,4 @@ export { type Magnitude, parseMagnitude } from './magnitude.ts';
 export { parseUnit } from './parse-unit.ts';
 export { fromSI, type Kind, toSI, type Unit, unitOne } from './unit.ts';
 export { isKnownUnit } from './unit-lookup.ts';
+export { waterDensity } from './water-density.ts';
