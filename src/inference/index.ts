@@ -1,8 +1,17 @@
+export {
+  chiSquareProbability,
+  chiSquareQuantile,
+  chiSquareTail,
+  chiSquareUpperQuantile,
+} from './chi-square-distribution.ts';
+export { fProbability, fQuantile, fTail, fUpperQuantile } from './f-distribution.ts';
 export type { Fit, FitOptions } from './fit.ts';
 export { fitLine, type LineOptions } from './fit-line.ts';
 export { fitLineInto, LINE } from './fit-line-into.ts';
 export { fitLinear } from './fit-linear.ts';
 export { fitPolynomial } from './fit-polynomial.ts';
 export { type Mean, meanOf, type WeightedMean, weightedMeanOf } from './means.ts';
+export { normalDensity, normalProbability, normalTail } from './normal-distribution.ts';
 export { normalQuantile } from './normal-quantile.ts';
 export { type RandomSource, randomSource } from './random-source.ts';
+export { studentDensity, studentProbability, studentQuantile, studentTail } from './student-distribution.ts';
