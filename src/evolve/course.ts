@@ -1,0 +1,127 @@
+import type { EvolutionProgram } from '../model/index.ts';
+import { createWatcher, type Watcher } from './crossing.ts';
+import { createExplicitPair } from './explicit-pair.ts';
+import { createFlow, type Flow } from './flow.ts';
+import { createViewer, type Hold, type Viewer } from './motion.ts';
+import { createStartBranches, type StartBranches } from './start-branches.ts';
+import { createStartingStep, type StartingStep } from './starting-step.ts';
+import type { StepMethod } from './step-method.ts';
+import { addBreak, addPiece, addRecord, addStretch, clearTrack, createTrack, type Track } from './track.ts';
+import { isTrue } from './truth.ts';
+
+/** All that a run needs, made once and used again: thousands of runs allocate little. */
+export interface Course {
+  readonly program: EvolutionProgram;
+  readonly flow: Flow;
+  readonly watcher: Watcher;
+  readonly start: StartBranches;
+  readonly startingStep: StartingStep;
+  readonly track: Track;
+  readonly viewer: Viewer;
+  readonly explicit: StepMethod;
+  readonly constants: Float64Array;
+  readonly state: Float64Array;
+  readonly rates: Float64Array;
+  /** Largest size of each rate so far. */
+  readonly largestRates: Float64Array;
+  /** When each `holds while` first failed, s; NaN where it has not. */
+  readonly failedAt: Float64Array;
+  readonly failedState: Float64Array[];
+  /** Changes of signal branches inside the step under way: their times and branch records. */
+  readonly pendingTimes: number[];
+  readonly pendingRecords: number[];
+  /** The branch record now in force. */
+  record: number;
+}
+
+export function createCourse(program: EvolutionProgram): Course {
+  const flow = createFlow(program);
+  const watcher = createWatcher(flow);
+  const track = createTrack(program);
+  const n = flow.stateCount;
+  return {
+    program,
+    flow,
+    watcher,
+    start: createStartBranches(watcher),
+    startingStep: createStartingStep(flow),
+    track,
+    viewer: createViewer(program, track),
+    explicit: createExplicitPair(flow),
+    constants: new Float64Array(program.constantCount),
+    state: new Float64Array(n),
+    rates: new Float64Array(n),
+    largestRates: new Float64Array(n),
+    failedAt: new Float64Array(program.holdsWhile.length),
+    failedState: program.holdsWhile.map(() => new Float64Array(n)),
+    pendingTimes: [],
+    pendingRecords: [],
+    record: 0,
+  };
+}
+
+/** Forgets the last run. */
+export function clearCourse(course: Course): void {
+  clearTrack(course.track);
+  course.viewer.run++;
+  course.largestRates.fill(0);
+  course.failedAt.fill(Number.NaN);
+  course.pendingTimes.length = 0;
+  course.pendingRecords.length = 0;
+  course.flow.evaluations = 0;
+}
+
+/** Keeps the present branches as those in force from now on. */
+export function keepBranches(course: Course): void {
+  course.record = addRecord(course.track, course.program, course.flow.inputs, course.flow.modes);
+}
+
+/** Marks a change of signal branches at a time inside the step under way. */
+export function markPending(course: Course, t: number): void {
+  const { track, program, flow } = course;
+  course.pendingTimes.push(t);
+  course.pendingRecords.push(addRecord(track, program, flow.inputs, flow.modes));
+}
+
+/** Records a piece of the motion, with the changes of signal branches inside it. */
+export function commitPiece(course: Course, t: number, h: number, piece: Float64Array, terms: number): void {
+  const { track, pendingTimes, pendingRecords } = course;
+  const index = addPiece(track, t, h, piece, terms);
+  addStretch(track, t, index, course.record);
+  for (let i = 0; i < pendingTimes.length; i++) {
+    course.record = pendingRecords[i];
+    addStretch(track, pendingTimes[i], index, course.record);
+    addBreak(track, pendingTimes[i]);
+  }
+  pendingTimes.length = 0;
+  pendingRecords.length = 0;
+}
+
+/** Index of the first stop whose condition is true under the present branches, or −1. */
+export function findTrueStop(course: Course): number {
+  const { stops, inputs } = course.program;
+  for (let i = 0; i < stops.length; i++) {
+    if (isTrue(stops[i].truth, course.flow.inputs, inputs.branches)) return i;
+  }
+  return -1;
+}
+
+/** Notes every `holds while` that is false under the present branches and was never false before. */
+export function noteHolds(course: Course, t: number, y: Float64Array, from: number): void {
+  const { holdsWhile, inputs } = course.program;
+  for (let i = 0; i < holdsWhile.length; i++) {
+    if (!Number.isNaN(course.failedAt[i])) continue;
+    if (isTrue(holdsWhile[i].truth, course.flow.inputs, inputs.branches)) continue;
+    course.failedAt[i] = t;
+    for (let k = 0; k < course.flow.stateCount; k++) course.failedState[i][k] = y[from + k];
+  }
+}
+
+export function listHolds(course: Course): Hold[] {
+  return course.program.holdsWhile.map(({ name }, i) => ({
+    name,
+    failsAt: Number.isNaN(course.failedAt[i])
+      ? null
+      : { t: course.failedAt[i], state: course.failedState[i].slice() },
+  }));
+}

@@ -1,0 +1,197 @@
+import {
+  checkCondition,
+  checkDimensions,
+  type Expression,
+  namesIn,
+  type Scope,
+} from '../expression/index.ts';
+import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
+import { type Dimension, divideDimensions } from '../quantity/index.ts';
+import type { ModelSource, Named } from './model.ts';
+import { placeOf } from './place-of.ts';
+
+/** The name of the time in every model. */
+export const timeName = 't';
+const time: Dimension = [0, 0, 1, 0, 0, 0, 0];
+
+/** What the check of a model finds out. */
+export interface CheckedModel {
+  readonly stateDimensions: ReadonlyMap<string, Dimension>;
+  readonly signalDimensions: ReadonlyMap<string, Dimension>;
+}
+
+/**
+ * Checks names and dimensions of a whole model, and finds the dimensions of states (from their starts) and signals.
+ *
+ * Helpers must be free of circles. All problems are told.
+ */
+export function checkModel(source: ModelSource): Outcome<CheckedModel> {
+  const problems: Problem[] = [...checkNames(source)];
+  const note = <T>(outcome: Outcome<T>): T | undefined => {
+    if (outcome.ok) return outcome.value;
+    problems.push(...outcome.problems);
+    return undefined;
+  };
+  const parameters = new Map(source.parameters.map(({ name, dimension }) => [name, dimension]));
+  const broken = new Set<string>();
+  const before = addHelpers(
+    makeScope(source, parameters, new Set()),
+    findFixedHelpers(source.helpers, parameters),
+    broken,
+    problems,
+  );
+  const states = new Map<string, Dimension>();
+  for (const { name, start } of source.states) {
+    const dimension = note(checkDimensions(start, before));
+    if (dimension !== undefined) states.set(name, dimension);
+  }
+  if (source.lasts !== undefined) {
+    note(checkDimensions(source.lasts, before, { dimension: time, what: 'the time that the model lasts' }));
+  }
+  if (problems.length > 0) return fail(...problems);
+
+  const known = new Map([...parameters, ...states, [timeName, time] as const]);
+  const plain = addHelpers(makeScope(source, known, new Set()), source.helpers, broken, problems);
+  const primed: Scope = { ...plain, primes: new Set(states.keys()) };
+  const usable = ({ tree }: Expression): boolean => ![...namesIn(tree)].some((name) => broken.has(name));
+  for (const { name, rate, start } of source.states) {
+    if (!usable(rate)) continue;
+    const dimension = divideDimensions(states.get(name) ?? [], time);
+    const outcome = checkDimensions(rate, plain, { dimension, what: `the rate of ${name}` });
+    const startsAtBareZero =
+      start.tree.kind === 'number' && start.tree.value === 0 && start.tree.unit === undefined;
+    if (outcome.ok) continue;
+    problems.push(...outcome.problems.map((found) => (startsAtBareZero ? adviseUnit(found, name) : found)));
+  }
+  const signals = new Map<string, Dimension>();
+  for (const { name, expression } of source.signals) {
+    if (!usable(expression)) continue;
+    const dimension = note(checkDimensions(expression, primed));
+    if (dimension !== undefined) signals.set(name, dimension);
+  }
+  for (const { condition } of [...source.stops, ...source.holdsWhile]) {
+    if (usable(condition)) note(checkCondition(condition, primed));
+  }
+  return problems.length > 0
+    ? fail(...problems)
+    : succeed({ stateDimensions: states, signalDimensions: signals });
+}
+
+/** The helpers that quantities alone decide: a start and a duration may use them. */
+function findFixedHelpers(helpers: readonly Named[], parameters: ReadonlyMap<string, Dimension>): Named[] {
+  const fixed = new Set(parameters.keys());
+  const found: Named[] = [];
+  for (let grows = true; grows; ) {
+    grows = false;
+    for (const helper of helpers) {
+      if (fixed.has(helper.name)) continue;
+      if (![...namesIn(helper.expression.tree)].every((name) => fixed.has(name))) continue;
+      fixed.add(helper.name);
+      found.push(helper);
+      grows = true;
+    }
+  }
+  return found;
+}
+
+/** A problem with the rate of a state that starts at a bare 0 may be that the 0 lacks its unit. */
+function adviseUnit(found: Problem, name: string): Problem {
+  if (found.code !== 'wrong-dimension') return found;
+  const advice = `${name} starts at a bare 0 and so counts as dimensionless; give the 0 its unit if it has one.`;
+  return { ...found, tryThis: found.tryThis === undefined ? advice : `${found.tryThis} ${advice}` };
+}
+
+function checkNames(source: ModelSource): Problem[] {
+  const problems: Problem[] = [];
+  const taken = new Map<string, string>([[timeName, 'the time']]);
+  for (const { name } of source.parameters) taken.set(name, 'a quantity');
+  const entries = [
+    ...source.states.map((state) => ({ name: state.name, expression: state.start, what: 'a state' })),
+    ...source.helpers.map((helper) => ({ ...helper, what: 'a helper' })),
+  ];
+  for (const { name, expression, what } of entries) {
+    const other = taken.get(name);
+    if (other !== undefined) {
+      const place = placeOf(expression, `model, ${name}`);
+      problems.push(
+        problem(
+          'name-taken',
+          place,
+          `"${name}" is ${what} here and ${other} too; a name can mean one thing only.`,
+        ),
+      );
+    }
+    taken.set(name, what);
+  }
+  if (source.states.length === 0) {
+    problems.push(
+      problem('no-states', { step: 'model' }, 'The model has no state; a model that evolves needs one.'),
+    );
+  }
+  if (source.stops.length === 0 && source.lasts === undefined) {
+    problems.push(
+      problem(
+        'never-stops',
+        { step: 'model' },
+        'The model never stops: it has neither a stop nor a time that it lasts.',
+        'Add a condition under "stops", or "lasts".',
+      ),
+    );
+  }
+  return problems;
+}
+
+function makeScope(
+  source: ModelSource,
+  known: ReadonlyMap<string, Dimension>,
+  primes: ReadonlySet<string>,
+): Scope {
+  return {
+    dimensionOf: (name) => known.get(name),
+    names: () => known.keys(),
+    ...(source.tables === undefined ? {} : { tables: source.tables }),
+    primes,
+    time,
+  };
+}
+
+/**
+ * Adds the helpers to a scope, each checked once, in the order of their need.
+ *
+ * @param broken gets the helpers that have a problem, and those that need them: what uses them is not told again
+ */
+function addHelpers(
+  scope: Scope,
+  helpers: readonly Named[],
+  broken: Set<string>,
+  problems: Problem[],
+): Scope {
+  const known = new Map<string, Dimension>();
+  const wider: Scope = {
+    ...scope,
+    dimensionOf: (name) => known.get(name) ?? scope.dimensionOf(name),
+    names: () => [...scope.names(), ...helpers.map(({ name }) => name)],
+  };
+  const waiting = new Map(helpers.map((helper) => [helper.name, helper]));
+  const check = ({ name, expression }: Named): void => {
+    waiting.delete(name);
+    const needs = [...namesIn(expression.tree)];
+    for (const need of needs) {
+      const needed = waiting.get(need);
+      if (needed !== undefined) check(needed);
+    }
+    if (needs.some((need) => broken.has(need))) {
+      broken.add(name);
+      return;
+    }
+    const outcome = checkDimensions(expression, wider);
+    if (outcome.ok) {
+      known.set(name, outcome.value);
+    } else {
+      broken.add(name);
+      problems.push(...outcome.problems);
+    }
+  };
+  for (const helper of helpers) if (waiting.has(helper.name)) check(helper);
+  return wider;
+}

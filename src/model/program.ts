@@ -1,0 +1,106 @@
+import type { Place } from '../problem/index.ts';
+
+/** Generated code: reads the inputs, writes the outputs from index 0 on. Allocates nothing. */
+export type Evaluate = (inputs: Float64Array, outputs: Float64Array) => void;
+
+/**
+ * Where each group of numbers stands in the one vector that all generated code reads.
+ *
+ * The time stands first, then the states, so that an integrator can write a stage directly into its place.
+ */
+export interface InputLayout {
+  readonly time: number;
+  readonly states: number;
+  readonly parameters: number;
+  /** Subexpressions of parameters alone, computed once a motion. */
+  readonly constants: number;
+  /** One branch a switch: −1, +1, or 0 where the switching function stays exactly on its zero. */
+  readonly branches: number;
+  /** One direction a dry friction: −1 or +1 while it slips, 0 while it sticks or is switched off. */
+  readonly slips: number;
+  /** One value a dry friction: what it holds against while it sticks, 0 otherwise. */
+  readonly holdings: number;
+  readonly length: number;
+}
+
+/**
+ * A switching function: an expression whose sign chooses a branch of the model.
+ *
+ * Inside a step the branch is fixed, so that the right side is smooth; its zero is located as an event.
+ */
+export interface Switch {
+  /** The switching function as text, for messages: 'v', 'x - 0.2'. */
+  readonly text: string;
+  readonly place: Place;
+  /** The rates depend on the branch: the evolution restarts where it changes. */
+  readonly steersRates: boolean;
+  /** A signal depends on the branch: the change is a break of the signals. */
+  readonly steersSignals: boolean;
+  /** The dry friction whose velocity is this switching function (times `frictionSign`), or −1. */
+  readonly friction: number;
+  readonly frictionSign: number;
+}
+
+/** Dry friction with sticking, `dry(limit, velocity)`. */
+export interface DryFriction {
+  readonly text: string;
+  readonly place: Place;
+  /** The state that is its velocity, so that sticking can set it to exactly 0; −1 where it is an expression. */
+  readonly velocityState: number;
+  /** Index in the inputs of a parameter-only factor of the limit (0 switches the friction off), or −1. */
+  readonly factor: number;
+}
+
+/** A condition as logic over the branches of switches. */
+export type Truth =
+  | { readonly kind: 'side'; readonly switch: number; readonly sign: number; readonly atZero: boolean }
+  | { readonly kind: 'and' | 'or'; readonly left: Truth; readonly right: Truth }
+  | { readonly kind: 'not'; readonly operand: Truth };
+
+export interface Condition {
+  readonly name: string;
+  readonly place: Place;
+  readonly truth: Truth;
+}
+
+/**
+ * A model made ready to evolve: generated code over one input vector, and what switches it.
+ *
+ * Sizes: n states, m switches, q dry frictions.
+ */
+export interface EvolutionProgram {
+  readonly inputs: InputLayout;
+  readonly stateNames: readonly string[];
+  /** The SI unit of each state as text, for messages; '' where dimensionless. */
+  readonly stateUnits: readonly string[];
+  readonly parameterCount: number;
+  readonly constantCount: number;
+  readonly switches: readonly Switch[];
+  readonly frictions: readonly DryFriction[];
+  readonly stops: readonly Condition[];
+  readonly holdsWhile: readonly Condition[];
+  /** True where neither rates nor switching functions contain the time. */
+  readonly autonomous: boolean;
+  /** For each state, whether its rate is another state times a constant: a place beside its velocity. */
+  readonly placeStates: readonly boolean[];
+
+  /** → constants, from the parameters; null where there are none. */
+  readonly constants: Evaluate | null;
+  /** → n start values, from parameters and constants. */
+  readonly start: Evaluate;
+  /** → the end time in s; null where only stops end the motion. */
+  readonly lasts: Evaluate | null;
+  /** → n rates. */
+  readonly rates: Evaluate;
+  /** → n × n derivatives of the rates by the states, row-major; compiled at the first call. */
+  readonly jacobian: () => Evaluate;
+  /** → m switching functions, their m time derivatives, q velocities, their q time derivatives; null where none. */
+  readonly watch: Evaluate | null;
+  /**
+   * → what the holding values must solve, all taken without them: the q rates of change of the velocities,
+   * their q × q derivatives by the holding values (row-major), the q limits; null where there is no dry friction.
+   */
+  readonly friction: Evaluate | null;
+  /** One a signal: → its value. */
+  readonly signals: readonly Evaluate[];
+}

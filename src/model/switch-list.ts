@@ -1,0 +1,80 @@
+import { sameTree, simplify, subtract, type Tree, toText } from '../expression/index.ts';
+import type { Place } from '../problem/index.ts';
+
+/** A switching function, and which of its sides a use means: +1 where it is positive. */
+export interface SwitchUse {
+  readonly index: number;
+  readonly sign: number;
+}
+
+/** A switching function as found in the model; its tree may hold branches of others, found before it. */
+export interface FoundSwitch {
+  readonly text: string;
+  readonly place: Place;
+  readonly margin: Tree;
+}
+
+/** A dry friction as found in the model; limit and velocity may hold branches. */
+export interface FoundFriction {
+  readonly text: string;
+  readonly place: Place;
+  readonly limit: Tree;
+  readonly velocity: Tree;
+}
+
+/** Names of the branch inputs: no user can write them, so they never clash with a symbol. */
+export const branchName = (index: number): string => `#branch ${index}`;
+export const slipName = (index: number): string => `#slip ${index}`;
+export const holdingName = (index: number): string => `#holding ${index}`;
+export const constantName = (index: number): string => `#constant ${index}`;
+
+export function symbol(name: string): Tree {
+  return { kind: 'name', name, primes: 0, span: { start: 0, end: 0 } };
+}
+
+/** The switches and dry frictions of a model, each kept once however often it is used. */
+export interface SwitchList {
+  readonly switches: FoundSwitch[];
+  readonly frictions: FoundFriction[];
+}
+
+/** The switch with this function, or with its negative; a new one where there is none. */
+export function findSwitch(list: SwitchList, margin: Tree, text: string, place: Place): SwitchUse {
+  const wanted = simplify(margin);
+  const turned = turn(wanted);
+  for (const [index, known] of list.switches.entries()) {
+    if (sameTree(known.margin, wanted)) return { index, sign: 1 };
+    if (sameTree(known.margin, turned)) return { index, sign: -1 };
+  }
+  list.switches.push({ text, place, margin: wanted });
+  return { index: list.switches.length - 1, sign: 1 };
+}
+
+/** The dry friction with this limit and velocity; a new one where there is none. */
+export function findFriction(list: SwitchList, limit: Tree, velocity: Tree, place: Place): number {
+  const wanted = { limit: simplify(limit), velocity: simplify(velocity) };
+  const index = list.frictions.findIndex(
+    (known) => sameTree(known.limit, wanted.limit) && sameTree(known.velocity, wanted.velocity),
+  );
+  if (index >= 0) return index;
+  const text = `dry(${toText(limit)}, ${toText(velocity)})`;
+  list.frictions.push({ text, place, ...wanted });
+  return list.frictions.length - 1;
+}
+
+/** The dry friction whose velocity is a switching function, or its negative. */
+export function frictionWithVelocity(list: SwitchList, margin: Tree): SwitchUse | undefined {
+  const turned = turn(margin);
+  for (const [index, { velocity }] of list.frictions.entries()) {
+    if (sameTree(velocity, margin)) return { index, sign: 1 };
+    if (sameTree(velocity, turned)) return { index, sign: -1 };
+  }
+  return undefined;
+}
+
+/** The negative of a switching function, in the form in which it would be written the other way round. */
+function turn(margin: Tree): Tree {
+  return margin.kind === 'arithmetic' && margin.operator === '-'
+    ? subtract(margin.right, margin.left)
+    : simplify({ kind: 'negate', operand: margin, span: margin.span });
+}

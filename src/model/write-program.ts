@@ -1,0 +1,183 @@
+import {
+  compileFunction,
+  differentiate,
+  multiply,
+  namesIn,
+  simplify,
+  type Table,
+  type Tree,
+  totalTimeDerivative,
+} from '../expression/index.ts';
+import { type FrictionEquations, fixedFactors } from './friction-equations.ts';
+import { hoistConstants } from './hoist-constants.ts';
+import type { Condition, DryFriction, Evaluate, EvolutionProgram, InputLayout, Switch } from './program.ts';
+import {
+  branchName,
+  constantName,
+  frictionWithVelocity,
+  holdingName,
+  type SwitchList,
+  slipName,
+} from './switch-list.ts';
+
+/** The parts of a model from which its program is written; branches are taken out of rates and signals. */
+export interface ProgramParts {
+  readonly parameterNames: readonly string[];
+  readonly stateNames: readonly string[];
+  readonly stateUnits: readonly string[];
+  readonly starts: readonly Tree[];
+  readonly lasts: Tree | undefined;
+  readonly rates: ReadonlyMap<string, Tree>;
+  readonly signals: readonly Tree[];
+  readonly stops: readonly Condition[];
+  readonly holdsWhile: readonly Condition[];
+  readonly list: SwitchList;
+  readonly friction: FrictionEquations;
+  readonly tables: ReadonlyMap<string, Table>;
+  readonly timeName: string;
+}
+
+/** Writes the program: shares constants, sorts what steers what, compiles. */
+export function writeProgram(parts: ProgramParts): EvolutionProgram {
+  const { parameterNames, stateNames, rates, list, friction, tables, timeName } = parts;
+  const parameters = new Set(parameterNames);
+  const rateTrees = stateNames.map((name) => rates.get(name)).filter((tree) => tree !== undefined);
+  const margins = list.switches.map(({ margin }) => margin);
+  const velocities = list.frictions.map(({ velocity }) => velocity);
+  const slope = (tree: Tree): Tree => simplify(totalTimeDerivative(tree, rates));
+  const watched = [...margins, ...margins.map(slope), ...velocities, ...velocities.map(slope)];
+  const equations = [...friction.free, ...friction.influence, ...friction.limits];
+  const factors = list.frictions.map(({ limit }) => {
+    const fixed = fixedFactors(limit, parameters);
+    return fixed.length === 0 ? undefined : fixed.reduce(multiply);
+  });
+  const wanted = factors.filter((factor) => factor !== undefined);
+  const hoisted = hoistConstants(
+    [...rateTrees, ...watched, ...equations, ...parts.signals].map(simplify),
+    parameters,
+    wanted,
+  );
+  const cut = cutter(hoisted.trees);
+  const fastRates = cut(rateTrees.length);
+  const fastWatched = cut(watched.length);
+  const fastEquations = cut(equations.length);
+  const fastSignals = cut(parts.signals.length);
+
+  const m = list.switches.length;
+  const q = list.frictions.length;
+  const inputs = layOut(stateNames.length, parameterNames.length, hoisted.constants.length, m, q);
+  const names = [
+    timeName,
+    ...stateNames,
+    ...parameterNames,
+    ...hoisted.constants.map((_, index) => constantName(index)),
+    ...list.switches.map((_, index) => branchName(index)),
+    ...list.frictions.map((_, index) => slipName(index)),
+    ...list.frictions.map((_, index) => holdingName(index)),
+  ];
+  const compile = (trees: readonly Tree[]): Evaluate => compileFunction(trees, names, { tables });
+  const compileSome = (trees: readonly Tree[]): Evaluate | null =>
+    trees.length === 0 ? null : compile(trees);
+  const looksAtTime = [...rateTrees, ...margins, ...equations].some((tree) => namesIn(tree).has(timeName));
+  let jacobian: Evaluate | null = null;
+  return {
+    inputs,
+    stateNames,
+    stateUnits: parts.stateUnits,
+    parameterCount: parameterNames.length,
+    constantCount: hoisted.constants.length,
+    switches: describeSwitches(parts, rateTrees),
+    frictions: describeFrictions(parts, factors, inputs),
+    stops: parts.stops,
+    holdsWhile: parts.holdsWhile,
+    autonomous: !looksAtTime,
+    placeStates: stateNames.map((name) => isPlace(rates.get(name), name, new Set(stateNames), parameters)),
+    constants: compileSome(hoisted.constants),
+    start: compile(parts.starts),
+    lasts: parts.lasts === undefined ? null : compile([parts.lasts]),
+    rates: compile(fastRates),
+    jacobian: () => {
+      jacobian ??= compile(
+        fastRates.flatMap((rate) => stateNames.map((name) => simplify(differentiate(rate, name)))),
+      );
+      return jacobian;
+    },
+    watch: compileSome(fastWatched),
+    friction: compileSome(fastEquations),
+    signals: fastSignals.map((tree) => compile([tree])),
+  };
+}
+
+function cutter(trees: readonly Tree[]): (count: number) => readonly Tree[] {
+  let at = 0;
+  return (count) => {
+    at += count;
+    return trees.slice(at - count, at);
+  };
+}
+
+function layOut(n: number, parameterCount: number, constantCount: number, m: number, q: number): InputLayout {
+  const parameters = 1 + n;
+  const constants = parameters + parameterCount;
+  const branches = constants + constantCount;
+  const slips = branches + m;
+  const holdings = slips + q;
+  return { time: 0, states: 1, parameters, constants, branches, slips, holdings, length: holdings + q };
+}
+
+function describeSwitches(parts: ProgramParts, rateTrees: readonly Tree[]): readonly Switch[] {
+  const { list } = parts;
+  const steering = (roots: readonly Tree[]): ReadonlySet<string> => {
+    const found = new Set(roots.flatMap((root) => [...namesIn(root)]));
+    // A switching function stands after those whose branches it holds, so one pass from the end finds them all.
+    for (let index = list.switches.length - 1; index >= 0; index--) {
+      if (!found.has(branchName(index))) continue;
+      for (const name of namesIn(list.switches[index].margin)) found.add(name);
+    }
+    return found;
+  };
+  const frictionTrees = list.frictions.flatMap(({ limit, velocity }) => [limit, velocity]);
+  const forRates = steering([...rateTrees, ...frictionTrees]);
+  const forSignals = steering(parts.signals);
+  return list.switches.map(({ text, place, margin }, index) => {
+    const tie = frictionWithVelocity(list, margin);
+    return {
+      text,
+      place,
+      steersRates: forRates.has(branchName(index)),
+      steersSignals: forSignals.has(branchName(index)),
+      friction: tie?.index ?? -1,
+      frictionSign: tie?.sign ?? 1,
+    };
+  });
+}
+
+function describeFrictions(
+  parts: ProgramParts,
+  factors: readonly (Tree | undefined)[],
+  inputs: InputLayout,
+): readonly DryFriction[] {
+  let next = inputs.constants;
+  return parts.list.frictions.map(({ text, place, velocity }, index) => ({
+    text,
+    place,
+    velocityState: velocity.kind === 'name' ? parts.stateNames.indexOf(velocity.name) : -1,
+    factor: factors[index] === undefined ? -1 : next++,
+  }));
+}
+
+/** Whether a rate is another state, times or over parameters. */
+function isPlace(
+  rate: Tree | undefined,
+  name: string,
+  states: ReadonlySet<string>,
+  parameters: ReadonlySet<string>,
+): boolean {
+  if (rate === undefined) return false;
+  if (rate.kind === 'name') return rate.name !== name && states.has(rate.name);
+  if (rate.kind === 'negate') return isPlace(rate.operand, name, states, parameters);
+  if (rate.kind !== 'arithmetic' || (rate.operator !== '*' && rate.operator !== '/')) return false;
+  const fixed = (tree: Tree): boolean => [...namesIn(tree)].every((found) => parameters.has(found));
+  if (fixed(rate.right)) return isPlace(rate.left, name, states, parameters);
+  return rate.operator === '*' && fixed(rate.left) && isPlace(rate.right, name, states, parameters);
+}
