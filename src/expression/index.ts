@@ -1,3 +1,4 @@
+export { add, call, choose, divide, multiply, negate, number, power, subtract } from './build.ts';
 export { checkCondition, checkDimensions, checkEquation } from './check-dimensions.ts';
 export {
   type CompiledColumns,
@@ -14,7 +15,7 @@ export { interpret } from './interpret.ts';
 export { ExpressionTooLarge } from './limits.ts';
 export { parseExpression } from './parse.ts';
 export type { Expected, Scope } from './scope.ts';
-export { shareParts } from './share.ts';
+export { sameTree, shareParts } from './share.ts';
 export { simplify } from './simplify.ts';
 export { substitute } from './substitute.ts';
 export { type Curve, curveThrough, makeTable, type Table } from './table.ts';
@@ -23,4 +24,4 @@ export { type TeXOptions, toTeX } from './to-tex.ts';
 export { toText } from './to-text.ts';
 export { isSymbol } from './tokens.ts';
 export type { ArithmeticOperator, ComparisonOperator, Expression, Span, Tree } from './tree.ts';
-export { CONSTANTS, childrenOf, isCondition, mapTree, namesIn, nodesOf, sameTree, walkTree } from './walk.ts';
+export { CONSTANTS, childrenOf, isCondition, mapTree, namesIn, nodesOf, walkTree } from './walk.ts';
