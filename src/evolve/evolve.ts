@@ -220,6 +220,6 @@ function beginCourse(course: Course, p: Float64Array): number | Problem {
 }
 
 function allFinite(values: Float64Array): boolean {
-  for (let i = 0; i < values.length; i++) if (!Number.allFinite(values[i])) return false;
+  for (let i = 0; i < values.length; i++) if (!Number.isFinite(values[i])) return false;
   return true;
 }
