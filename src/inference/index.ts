@@ -4,6 +4,7 @@ export {
   chiSquareTail,
   chiSquareUpperQuantile,
 } from './chi-square-distribution.ts';
+export { type Correlation, choleskyFactor, correlationMatrix, covarianceMatrix } from './correlations.ts';
 export { fProbability, fQuantile, fTail, fUpperQuantile } from './f-distribution.ts';
 export type { Fit, FitOptions } from './fit.ts';
 export { fitLine, type LineOptions } from './fit-line.ts';
@@ -13,5 +14,13 @@ export { fitPolynomial } from './fit-polynomial.ts';
 export { type Mean, meanOf, type WeightedMean, weightedMeanOf } from './means.ts';
 export { normalDensity, normalProbability, normalTail } from './normal-distribution.ts';
 export { normalQuantile } from './normal-quantile.ts';
+export {
+  type Contribution,
+  coverageFactor,
+  type LinearPropagation,
+  propagateCovariance,
+  propagateLinear,
+  welchSatterthwaite,
+} from './propagate-linear.ts';
 export { type RandomSource, randomSource } from './random-source.ts';
 export { studentDensity, studentProbability, studentQuantile, studentTail } from './student-distribution.ts';
