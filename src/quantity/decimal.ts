@@ -29,7 +29,8 @@ export function leadingPlace(decimal: Decimal): number {
 /**
  * Rounds to a multiple of 10^place, a half away from 0.
  *
- * Source of the policy: ISO 80000-1:2009, Annex B, rule B ("the greater in magnitude"), the rule that schools teach.
+ * Source of the policy: ISO 80000-1:2009, Annex B, rule B (of two equally near multiples the larger in magnitude; rule A
+ * takes the even one). It is the rule that schools teach.
  */
 export function roundToPlace(decimal: Decimal, place: number): Decimal {
   const dropped = place - decimal.place;

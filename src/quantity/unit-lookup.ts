@@ -10,8 +10,8 @@ export interface KnownSymbol {
 }
 
 /**
- * Every symbol that is read. Plain symbols go first and win over a prefix with a shorter unit, so that min is a
- * minute, cd a candela, Pa a pascal, ft a foot.
+ * Every symbol that is read. Were a unit's own symbol also a prefix with a shorter unit, its own meaning would win; the
+ * prefixes in the table are chosen so that no spelling has two meanings.
  */
 const knownSymbols: ReadonlyMap<string, KnownSymbol> = listSymbols();
 
