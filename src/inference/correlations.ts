@@ -2,17 +2,19 @@ import type { Estimate } from '../quantity/index.ts';
 
 /** Correlation coefficient of two of the estimates, named by their places in the list. */
 export interface Correlation {
-  readonly first: number;
-  readonly second: number;
-  /** −1 to 1. */
-  readonly coefficient: number;
+  readonly between: readonly [number, number];
+  /** The coefficient, −1 to 1. */
+  readonly is: number;
 }
 
 /** The k×k matrix of correlation coefficients, row-major, with ones on the diagonal. */
 export function correlationMatrix(count: number, correlations: readonly Correlation[]): Float64Array {
   const matrix = new Float64Array(count * count);
   for (let i = 0; i < count; i += 1) matrix[i * count + i] = 1;
-  for (const { first, second, coefficient } of correlations) {
+  for (const {
+    between: [first, second],
+    is: coefficient,
+  } of correlations) {
     if (!(first >= 0 && first < count && second >= 0 && second < count && first !== second))
       throw new RangeError(`A correlation between ${first} and ${second} of ${count} estimates.`);
     if (!(Math.abs(coefficient) <= 1))
@@ -44,7 +46,10 @@ export function covarianceMatrix(
 export function correlatedGroups(count: number, correlations: readonly Correlation[]): readonly number[][] {
   const leader = Array.from({ length: count }, (_, i) => i);
   const find = (i: number): number => (leader[i] === i ? i : find(leader[i]));
-  for (const { first, second, coefficient } of correlations) {
+  for (const {
+    between: [first, second],
+    is: coefficient,
+  } of correlations) {
     if (coefficient === 0) continue;
     const a = find(first);
     const b = find(second);

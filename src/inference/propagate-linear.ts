@@ -46,7 +46,10 @@ export function propagateLinear(input: {
     if (estimates[i].standardUncertainty === 0) parts[i] = 0;
     variances[i] = parts[i] * parts[i];
   }
-  for (const { first, second, coefficient } of correlations) {
+  for (const {
+    between: [first, second],
+    is: coefficient,
+  } of correlations) {
     const shared = coefficient * parts[first] * parts[second];
     variances[first] += shared;
     variances[second] += shared;
