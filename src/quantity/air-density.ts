@@ -12,9 +12,6 @@ export interface AirState {
   readonly carbonDioxide?: number;
 }
 
-/** Relative standard uncertainty of the formula itself, without that of its inputs. Source: Picard et al. 2008, Table 1. */
-export const airDensityFormulaUncertainty = 22e-6;
-
 const zeroCelsiusK = 273.15;
 /** Molar gas constant as in the paper; its later value differs by 1 in 10⁶. */
 const R = 8.314472;
@@ -22,7 +19,8 @@ const R = 8.314472;
 const Mv = 18.01528e-3;
 
 /**
- * Density of moist air by the formula that metrology institutes use for buoyancy.
+ * Density of moist air by the formula that metrology institutes use for buoyancy; the formula's own relative standard
+ * uncertainty is 22e-6 (Table 1 of the paper), far below that of a room's temperature and pressure.
  *
  * @returns kg/m³; with a warning `outside-range` beyond 15 to 27 °C and 600 to 1100 hPa, where the paper claims nothing;
  * fails with `not-physical` where no such air exists

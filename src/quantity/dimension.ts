@@ -1,4 +1,5 @@
 import { usualNames } from './dimension-names.ts';
+import { formatSuperscript } from './superscript.ts';
 
 /**
  * Exponents of the seven base quantities of the SI, in the order
@@ -73,14 +74,6 @@ export function describeDimension(dimension: Dimension): string {
   const bare = formatDimension(dimension);
   const name = usualNames.get(bare);
   return name === undefined ? bare : `${name} (${bare})`;
-}
-
-const superscripts = '⁰¹²³⁴⁵⁶⁷⁸⁹';
-
-/** An integer as superscript characters: −12 is `⁻¹²`. */
-export function formatSuperscript(n: number): string {
-  const digits = Array.from(String(Math.abs(n)), (digit) => superscripts[Number(digit)]).join('');
-  return n < 0 ? `⁻${digits}` : digits;
 }
 
 /** The exponent behind a unit symbol: nothing for 1, superscript for whole numbers, `^0.5` for fractions. */

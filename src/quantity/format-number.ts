@@ -8,7 +8,7 @@ import {
   toDecimal,
   trimZeros,
 } from './decimal.ts';
-import { formatSuperscript } from './dimension.ts';
+import { formatSuperscript } from './superscript.ts';
 
 export interface NumberFormat {
   /** Significant digits, 1 to 17. */

@@ -1,4 +1,4 @@
-export { type AirState, airDensity, airDensityFormulaUncertainty } from './air-density.ts';
+export { type AirState, airDensity } from './air-density.ts';
 export { type Constant, constants, findConstant } from './constants.ts';
 export { convertibleTo, convertValue } from './convert.ts';
 export type { DecimalMark } from './decimal.ts';
@@ -35,6 +35,6 @@ export { formatNumber, type NumberFormat } from './format-number.ts';
 export { type Ellipsoid, grs80, normalGravity, wgs84 } from './gravity.ts';
 export { type Magnitude, parseMagnitude } from './magnitude.ts';
 export { parseUnit } from './parse-unit.ts';
-export { fromSI, type Kind, toSI, type Unit, unitOne } from './unit.ts';
+export { fromSI, type Kind, toSI, type Unit } from './unit.ts';
 export { isKnownUnit } from './unit-lookup.ts';
 export { waterDensity } from './water-density.ts';

@@ -1,3 +1,5 @@
+import { readSuperscript } from './superscript.ts';
+
 /** A number at the start of a text. `decimal` is what `Number` reads; offsets are in UTF-16 units. */
 export type NumberText =
   | {
@@ -144,12 +146,7 @@ function readPower(match: RegExpExecArray): number {
   const groups = match.groups ?? {};
   const written = groups.letter ?? groups.caret;
   if (written !== undefined) return Number(written.replace('\u2212', '-'));
-  return Number(
-    Array.from(groups.raised ?? '', (character) => {
-      const digit = '⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(character);
-      return digit >= 0 ? String(digit) : character === '⁻' ? '-' : '';
-    }).join(''),
-  );
+  return readSuperscript(groups.raised ?? '');
 }
 
 function matchAt(pattern: RegExp, text: string, offset: number): RegExpExecArray | undefined {

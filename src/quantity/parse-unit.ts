@@ -8,6 +8,7 @@ import {
   succeed,
 } from '../problem/index.ts';
 import { formatExponent } from './dimension.ts';
+import { readSuperscript } from './superscript.ts';
 import { type Factor, factorOne, finishUnit, multiplyFactors, raiseFactor, type Unit } from './unit.ts';
 import { adviseSymbol } from './unit-advice.ts';
 import { findSymbol } from './unit-lookup.ts';
@@ -96,7 +97,7 @@ class UnitReader {
         stray,
         stray.kind === 'close'
           ? `A closing bracket without an opening one in the unit "${this.text.trim()}".`
-          : `${quote(stray)} cannot stand in the unit "${this.text.trim()}".`,
+          : `"${stray.text}" cannot stand in the unit "${this.text.trim()}".`,
       );
       if (this.startsFactor()) part = this.readProduct();
     }
@@ -105,21 +106,22 @@ class UnitReader {
 
   private readProduct(): Part {
     let part = this.readPower();
-    let afterSlash = false;
+    /** What stands before and after the last slash, in print. */
+    let slash: { above: string; below: string } | undefined;
     for (;;) {
       const token = this.tokens.at(this.next);
       if (token?.kind === 'over') {
         this.next += 1;
         const divisor = this.readPower();
+        slash = { above: part.printed, below: divisor.printed };
         part = {
           factor: multiplyFactors(part.factor, raiseFactor(divisor.factor, -1)),
           printed: `${part.printed}/${divisor.printed}`,
         };
-        afterSlash = true;
       } else if (token !== undefined && (token.kind === 'times' || this.startsFactor())) {
         if (token.kind === 'times') this.next += 1;
         const second = this.readPower();
-        if (afterSlash) this.complainOfAmbiguity(token, part, second);
+        if (slash !== undefined) this.complainOfAmbiguity(token, slash, second);
         part = {
           factor: multiplyFactors(part.factor, second.factor),
           printed: part.printed === '1' ? second.printed : `${part.printed}·${second.printed}`,
@@ -135,8 +137,7 @@ class UnitReader {
     if (exponent === undefined) return base;
     return {
       factor: raiseFactor(base.factor, exponent),
-      printed:
-        exponent < 0 ? base.printed + formatNegative(exponent) : base.printed + formatExponent(exponent),
+      printed: base.printed + formatExponent(exponent),
     };
   }
 
@@ -269,9 +270,11 @@ class UnitReader {
     this.problems.push(problem('unit-syntax', this.placeAt(token.start), message, tryThis));
   }
 
-  private complainOfAmbiguity(token: UnitToken, first: Part, second: Part): void {
-    const slash = first.printed.lastIndexOf('/');
-    const [above, below] = [first.printed.slice(0, slash), first.printed.slice(slash + 1)];
+  private complainOfAmbiguity(
+    token: UnitToken,
+    { above, below }: { above: string; below: string },
+    second: Part,
+  ): void {
     this.problems.push(
       problem(
         'ambiguous-unit',
@@ -281,22 +284,4 @@ class UnitReader {
       ),
     );
   }
-}
-
-function quote(token: UnitToken): string {
-  return `"${token.text}"`;
-}
-
-function formatNegative(exponent: number): string {
-  const magnitude = formatExponent(-exponent);
-  if (magnitude === '') return '⁻¹';
-  return magnitude.startsWith('^') ? `^-${magnitude.slice(1)}` : `⁻${magnitude}`;
-}
-
-function readSuperscript(text: string): number {
-  const digits = Array.from(text, (character) => {
-    const digit = '⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(character);
-    return digit >= 0 ? String(digit) : character === '⁻' ? '-' : '';
-  }).join('');
-  return Number(digits);
 }

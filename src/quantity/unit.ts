@@ -21,15 +21,6 @@ export interface Unit {
  */
 export type Kind = 'point' | 'interval';
 
-/** The unit of a plain number. */
-export const unitOne: Unit = Object.freeze({
-  text: '',
-  factor: 1,
-  offset: 0,
-  dimension: dimensionless,
-  angle: 0,
-});
-
 /**
  * SI value of `value` in `unit`. Where the unit is a power of ten smaller than the SI unit this divides by an
  * exact number instead of multiplying by an inexact one, so that 96.4 g is 0.0964 kg to the last bit.

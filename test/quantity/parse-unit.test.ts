@@ -85,6 +85,10 @@ describe('what a mistaken unit is told', () => {
     ],
     ['J/kg K', 'The unit "J/kg K" can be read in two ways after the slash. Write J/(kg·K) or J·K/kg.'],
     ['° C', '"° C" would be an angle times a coulomb. For a temperature write °C or degC, without a space.'],
+    [
+      'J/(kg/m) K',
+      'The unit "J/(kg/m) K" can be read in two ways after the slash. Write J/((kg/m)·K) or J·K/(kg/m).',
+    ],
     ['m/', 'The unit "m/" lacks a symbol after "/".'],
     ['/s', 'The unit "/s" lacks a symbol at the start. Write 1/… for an inverse unit.'],
     ['m/(s', 'The bracket is not closed in the unit "m/(s".'],
