@@ -3,6 +3,7 @@ import type { ArithmeticOperator, Span, Tree } from './tree.ts';
 /** For nodes that come from no text. */
 const NOWHERE: Span = { start: 0, end: 0 };
 
+/** A plain number. */
 export function number(value: number, span: Span = NOWHERE): Tree {
   return { kind: 'number', value, span };
 }
@@ -17,22 +18,27 @@ export function plainValue(tree: Tree): number | undefined {
   return undefined;
 }
 
+/** Whether the node is the plain number 0. */
 export function isZero(tree: Tree): boolean {
   return plainValue(tree) === 0;
 }
 
+/** Whether the node is the plain number 1. */
 export function isOne(tree: Tree): boolean {
   return plainValue(tree) === 1;
 }
 
+/** An operation as it stands, nothing left out. */
 export function arithmetic(operator: ArithmeticOperator, left: Tree, right: Tree): Tree {
   return { kind: 'arithmetic', operator, left, right, span: left.span };
 }
 
+/** A function of the closed set with its arguments. */
 export function call(name: string, ...parts: readonly Tree[]): Tree {
   return { kind: 'call', name, arguments: parts, span: parts[0]?.span ?? NOWHERE };
 }
 
+/** `whenTrue` where `selector` > 0, else `whenFalse`; one of them where they are the same. */
 export function choose(selector: Tree, whenTrue: Tree, whenFalse: Tree): Tree {
   return whenTrue === whenFalse || (isZero(whenTrue) && isZero(whenFalse))
     ? whenTrue
@@ -44,12 +50,14 @@ export function choose(selector: Tree, whenTrue: Tree, whenFalse: Tree): Tree {
  * Two plain numbers become one where the double operation is the one that would be done later anyway.
  */
 
+/** -operand. */
 export function negate(operand: Tree): Tree {
   if (operand.kind === 'negate') return operand.operand;
   if (operand.kind === 'number' && operand.unit === undefined) return number(-operand.value, operand.span);
   return { kind: 'negate', operand, span: operand.span };
 }
 
+/** left + right. */
 export function add(left: Tree, right: Tree): Tree {
   if (isZero(left)) return right;
   if (isZero(right)) return left;
@@ -60,6 +68,7 @@ export function add(left: Tree, right: Tree): Tree {
   return arithmetic('+', left, right);
 }
 
+/** left - right. */
 export function subtract(left: Tree, right: Tree): Tree {
   if (isZero(right)) return left;
   if (isZero(left)) return negate(right);
@@ -69,6 +78,7 @@ export function subtract(left: Tree, right: Tree): Tree {
   return arithmetic('-', left, right);
 }
 
+/** left * right; 0 where a factor is 0. */
 export function multiply(left: Tree, right: Tree): Tree {
   if (isZero(left) || isZero(right)) return ZERO;
   if (isOne(left)) return right;
@@ -83,6 +93,7 @@ export function multiply(left: Tree, right: Tree): Tree {
   return arithmetic('*', left, right);
 }
 
+/** left / right; worked out only where the result is short. */
 export function divide(left: Tree, right: Tree): Tree {
   if (isOne(right)) return left;
   if (isZero(left) && !isZero(right)) return ZERO;
@@ -94,6 +105,7 @@ export function divide(left: Tree, right: Tree): Tree {
   return arithmetic('/', left, right);
 }
 
+/** base ^ exponent. */
 export function power(base: Tree, exponent: Tree): Tree {
   if (isOne(exponent)) return base;
   if (isZero(exponent)) return ONE;

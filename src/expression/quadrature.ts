@@ -40,7 +40,7 @@ export function makeIntegrator(work: WorkLeft): Integrator {
     work.evaluations -= 2 * NODES.length - 1;
     const middle = integrand(centre);
     let kronrod = KRONROD_WEIGHTS[0] * middle;
-    let gauss = 0.5 - 0.5;
+    let gauss = 0;
     let size = KRONROD_WEIGHTS[0] * Math.abs(middle);
     for (let i = 1; i < NODES.length; i += 1) {
       const below = integrand(centre - half * NODES[i]);
@@ -73,9 +73,9 @@ export function makeIntegrator(work: WorkLeft): Integrator {
     measure(0, integrand);
     let pieces = 1;
     for (;;) {
-      let integral = 0.5 - 0.5;
-      let error = 0.5 - 0.5;
-      let size = 0.5 - 0.5;
+      let integral = 0;
+      let error = 0;
+      let size = 0;
       let worst = 0;
       for (let i = 0; i < pieces; i += 1) {
         integral += integrals[i];

@@ -1,6 +1,6 @@
 import { functionNamed } from './functions.ts';
 import { type DerivativeMark, symbolToTeX } from './tex-names.ts';
-import { digitsInUnit } from './to-text.ts';
+import { digitsInUnit, writeDouble } from './to-text.ts';
 import type { Tree } from './tree.ts';
 import { foldTree } from './walk.ts';
 
@@ -48,7 +48,7 @@ function print(node: Tree, below: readonly Printed[], options: TeXOptions): Prin
   switch (node.kind) {
     case 'number':
       return node.unit === undefined
-        ? printNumber(String(node.value), options)
+        ? printNumber(writeDouble(node.value), options)
         : printWithUnit(node.value, node.unit, options);
     case 'name': {
       const tex = symbolToTeX(node.name, node.primes, options.derivatives);
@@ -144,7 +144,8 @@ function printNumber(text: string, options: TeXOptions): Printed {
     .replace('.', options.decimalMark === ',' ? '{,}' : '.')
     .replace('Infinity', '\\infty ')
     .replace('NaN', '\\text{undefined}');
-  const size = exponent === undefined ? digits : `${digits}\\cdot 10^{${Number(exponent)}}`;
+  const scale = exponent === undefined ? '' : `10^{${Number(exponent)}}`;
+  const size = scale === '' ? digits : digits === '1' ? scale : `${digits}\\cdot ${scale}`;
   if (mantissa.startsWith('-')) return { tex: `-${size}`, tightness: TIGHTNESS.sum };
   return { tex: size, tightness: exponent === undefined ? TIGHTNESS.atom : TIGHTNESS.product };
 }

@@ -92,7 +92,7 @@ function wrap(part: Printed, least: number): string {
 function printNumber(value: number): Printed {
   if (Number.isNaN(value)) return { text: '0/0', tightness: TIGHTNESS.product };
   if (!Number.isFinite(value)) return { text: value > 0 ? '1/0' : '-1/0', tightness: TIGHTNESS.product };
-  const text = Object.is(value, -0) ? '-0' : String(value);
+  const text = writeDouble(value);
   return { text, tightness: text.startsWith('-') ? TIGHTNESS.sign : TIGHTNESS.atom };
 }
 
@@ -100,21 +100,29 @@ function printWithUnit(value: number, unitText: string): Printed {
   return { text: `${digitsInUnit(value, unitText)} ${unitText}`, tightness: TIGHTNESS.atom };
 }
 
+/** The shortest digits that read back as the same double; with an exponent where the number is very large or small. */
+export function writeDouble(value: number): string {
+  if (Object.is(value, -0)) return '-0';
+  const size = Math.abs(value);
+  if (size === 0 || (size >= 1e-3 && size < 1e6) || !Number.isFinite(value)) return String(value);
+  return value.toExponential().replace('e+', 'e');
+}
+
 /** The shortest number that, with this unit, is the SI value to the last bit. */
 export function digitsInUnit(value: number, unitText: string): string {
   const unit = parseUnit(unitText);
-  if (!unit.ok) return String(value);
+  if (!unit.ok) return writeDouble(value);
   const near = fromSI(value, unit.value, 'point');
   for (let digits = 1; digits <= 17; digits += 1) {
     const candidate = Number(near.toPrecision(digits));
-    if (toSI(candidate, unit.value, 'point') === value) return String(candidate);
+    if (toSI(candidate, unit.value, 'point') === value) return writeDouble(candidate);
   }
   // Rounding on the way to SI and back can miss by a few units in the last place.
   const step = 2 ** Math.max(-1074, Math.floor(Math.log2(Math.abs(near) || Number.MIN_VALUE)) - 52);
   for (let count = 1; count <= 8; count += 1) {
     for (const candidate of [near + count * step, near - count * step]) {
-      if (toSI(candidate, unit.value, 'point') === value) return String(candidate);
+      if (toSI(candidate, unit.value, 'point') === value) return writeDouble(candidate);
     }
   }
-  return String(near);
+  return writeDouble(near);
 }

@@ -150,21 +150,6 @@ export function isCondition(tree: Tree): boolean {
   return tree.kind === 'compare' || tree.kind === 'logic' || tree.kind === 'not';
 }
 
-/** Whether two trees are alike in everything but their spans. */
-export function sameTree(left: Tree, right: Tree): boolean {
-  const pairs: [Tree, Tree][] = [[left, right]];
-  for (let pair = pairs.pop(); pair !== undefined; pair = pairs.pop()) {
-    const [a, b] = pair;
-    if (a === b) continue;
-    if (labelOf(a) !== labelOf(b)) return false;
-    const below = childrenOf(a);
-    const other = childrenOf(b);
-    if (below.length !== other.length) return false;
-    for (const [index, child] of below.entries()) pairs.push([child, other[index]]);
-  }
-  return true;
-}
-
 /** What a node is, apart from the nodes below it and its span. */
 export function labelOf(tree: Tree): string {
   switch (tree.kind) {
