@@ -268,6 +268,7 @@ export class DimensionChecker {
     if (first < 0) return 'any';
     const common = found[first];
     if (!isKnown(common)) return null;
+    const isSymbol = (name: string) => this.scope.dimensionOf(name) !== undefined;
     let good = true;
     for (const [index, dimension] of found.entries()) {
       if (!isKnown(dimension) || sameDimension(dimension, common)) continue;
@@ -277,7 +278,8 @@ export class DimensionChecker {
         parts[index],
         (text) =>
           `${text} ${says(dimension)}, ${this.quote(parts[first])} ${says(common)}; ${what} must be alike.`,
-        adviseUnit(parts[index], dimension, common) ?? adviseUnit(parts[first], common, dimension),
+        adviseUnit(parts[index], dimension, common, isSymbol) ??
+          adviseUnit(parts[first], common, dimension, isSymbol),
       );
     }
     return good ? common : null;

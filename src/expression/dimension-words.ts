@@ -22,10 +22,18 @@ function nameOf(dimension: Dimension): string | undefined {
   return described === bare || bare === '1' ? undefined : described.slice(0, -bare.length - 3);
 }
 
-/** A plain number beside a value with a dimension most likely lacks its unit. */
-export function adviseUnit(part: Tree, dimension: Dimension, other: Dimension): string | undefined {
-  if (part.kind !== 'number' || part.unit !== undefined || !sameDimension(dimension, dimensionless))
-    return undefined;
+/** A plain number beside a value with a dimension most likely lacks its unit; a unit may be meant as a symbol. */
+export function adviseUnit(
+  part: Tree,
+  dimension: Dimension,
+  other: Dimension,
+  isSymbol: (name: string) => boolean,
+): string | undefined {
+  if (part.kind !== 'number') return undefined;
+  if (part.unit !== undefined) {
+    return isSymbol(part.unit) ? `If ${part.unit} is meant as the symbol, multiply by it with *.` : undefined;
+  }
+  if (!sameDimension(dimension, dimensionless)) return undefined;
   return `Does ${part.value} lack its unit? That of the other side is ${formatDimension(other)}.`;
 }
 

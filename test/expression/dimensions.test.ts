@@ -1,15 +1,19 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   checkCondition,
   checkDimensions,
   checkEquation,
+  interpret,
   makeTable,
   parseEquation,
   parseExpression,
   type Scope,
+  toText,
 } from '../../src/expression/index.ts';
 import { formatProblem, type Origin, type Outcome } from '../../src/problem/index.ts';
 import { type Dimension, formatDimension, parseUnit } from '../../src/quantity/index.ts';
+import { NAMES, randomTrees } from './random-trees.ts';
 
 function dimensionOf(unit: string): Dimension {
   const parsed = parseUnit(unit);
@@ -17,7 +21,7 @@ function dimensionOf(unit: string): Dimension {
   return parsed.value.dimension;
 }
 
-const symbols = new Map(
+const symbols = new Map<string, Dimension>(
   Object.entries({
     t: 's',
     x: 'm',
@@ -192,6 +196,10 @@ describe('a condition', () => {
       'x > 2 s and v < 1 kg',
       'lab.yaml:31:16  "2 s" has the dimension of time (s), "x" has the dimension of length (m); the sides of a comparison must be alike.\nlab.yaml:31:28  "1 kg" has the dimension of mass (kg), "v" has the dimension of speed (m/s); the sides of a comparison must be alike.',
     ],
+    [
+      'x > 2 L',
+      'lab.yaml:31:16  "2 L" has the dimension of volume (m³), "x" has the dimension of length (m); the sides of a comparison must be alike. If L is meant as the symbol, multiply by it with *.',
+    ],
     ['x', 'lab.yaml:31:12  "x" is a value; a condition would be right here, such as x > 0.20 m.'],
   ])('%s is told', (text, message) => {
     expect(told(checkCondition(parsed(text), scope))).toBe(message);
@@ -220,5 +228,34 @@ describe('an equation', () => {
   it('tells the faults of both sides', () => {
     const found = checked('sin(x) = ln(v)');
     expect(found.ok ? 0 : found.problems.length).toBe(2);
+  });
+});
+
+describe('an expression that passes', () => {
+  const { value } = randomTrees({ everything: false });
+  const point = fc.record(
+    Object.fromEntries(NAMES.map((name) => [name, fc.double({ min: 0.1, max: 3, noNaN: true })])),
+  );
+  /** Number of new units in an old one; powers of two, so that most changes are exact. */
+  const sizes = [2, 4, 8, 1, 1, 1, 1];
+  const scaleOf = (dimension: Dimension) =>
+    dimension.reduce((scale, exponent, index) => scale * sizes[index] ** exponent, 1);
+
+  it('means the same in every system of units', () => {
+    let passed = 0;
+    fc.assert(
+      fc.property(value, point, (tree, at) => {
+        const found = checkDimensions(parsed(toText(tree)), scope);
+        if (!found.ok) return;
+        const here = interpret(tree, (name) => at[name]);
+        const there = interpret(tree, (name) => at[name] * scaleOf(symbols.get(name) ?? []));
+        const wanted = here * scaleOf(found.value);
+        if (![here, there, wanted].every(Number.isFinite)) return;
+        passed += 1;
+        expect(Math.abs(there - wanted)).toBeLessThanOrEqual(1e-9 * Math.abs(wanted) + 1e-12);
+      }),
+      { numRuns: 6000, seed: 31 },
+    );
+    expect(passed).toBeGreaterThan(300);
   });
 });
