@@ -2,6 +2,7 @@ import type { EvolutionProgram } from '../model/index.ts';
 import { createWatcher, type Watcher } from './crossing.ts';
 import { createExplicitPair } from './explicit-pair.ts';
 import { createFlow, type Flow } from './flow.ts';
+import { createImplicitMethod } from './implicit-method.ts';
 import { createViewer, type Hold, type Viewer } from './motion.ts';
 import { createStartBranches, type StartBranches } from './start-branches.ts';
 import { createStartingStep, type StartingStep } from './starting-step.ts';
@@ -19,6 +20,8 @@ export interface Course {
   readonly track: Track;
   readonly viewer: Viewer;
   readonly explicit: StepMethod;
+  /** Made when it is first needed. */
+  implicit: StepMethod | null;
   readonly constants: Float64Array;
   readonly state: Float64Array;
   readonly rates: Float64Array;
@@ -48,6 +51,7 @@ export function createCourse(program: EvolutionProgram): Course {
     track,
     viewer: createViewer(program, track),
     explicit: createExplicitPair(flow),
+    implicit: null,
     constants: new Float64Array(program.constantCount),
     state: new Float64Array(n),
     rates: new Float64Array(n),
@@ -66,9 +70,20 @@ export function clearCourse(course: Course): void {
   course.viewer.run++;
   course.largestRates.fill(0);
   course.failedAt.fill(Number.NaN);
+  forgetPending(course);
+  course.flow.evaluations = 0;
+}
+
+export function implicitMethodOf(course: Course): StepMethod {
+  course.implicit ??= createImplicitMethod(course.flow);
+  return course.implicit;
+}
+
+/** Drops the changes of signal branches of a step that is not taken. */
+export function forgetPending(course: Course): void {
+  if (course.pendingTimes.length === 0) return;
   course.pendingTimes.length = 0;
   course.pendingRecords.length = 0;
-  course.flow.evaluations = 0;
 }
 
 /** Keeps the present branches as those in force from now on. */
@@ -93,8 +108,7 @@ export function commitPiece(course: Course, t: number, h: number, piece: Float64
     addStretch(track, pendingTimes[i], index, course.record);
     addBreak(track, pendingTimes[i]);
   }
-  pendingTimes.length = 0;
-  pendingRecords.length = 0;
+  forgetPending(course);
 }
 
 /** Index of the first stop whose condition is true under the present branches, or −1. */

@@ -195,7 +195,10 @@ function search(
   const zero = -noise * size;
   if (ga < zero && depth === 0 && da < 0) return a;
   const cubic = 0.5 * (ga + gb) + (width / 8) * (da - db);
-  const resolved = Math.abs(gm - cubic) <= resolution * size || depth === deepest;
+  const cubicSlope = (1.5 / width) * (gb - ga) - 0.25 * (da + db);
+  const follows =
+    Math.abs(gm - cubic) <= resolution * size && Math.abs(dm - cubicSlope) * width <= 4 * resolution * size;
+  const resolved = follows || depth === deepest;
   for (let half = 0; half < 2; half++) {
     const left = half === 0 ? a : m;
     const gl = half === 0 ? ga : gm;

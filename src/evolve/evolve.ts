@@ -6,6 +6,8 @@ import {
   commitPiece,
   createCourse,
   findTrueStop,
+  forgetPending,
+  implicitMethodOf,
   keepBranches,
   listHolds,
   noteHolds,
@@ -94,8 +96,9 @@ function runCourse(course: Course, p: Float64Array, options: EvolutionOptions): 
   noteHolds(course, 0, state, 0);
   keepBranches(course);
 
-  const methods: StepMethod[] = [course.explicit];
-  const method = course.explicit;
+  const choice = options.method ?? 'automatic';
+  const methods: StepMethod[] = [choice === 'implicit' ? implicitMethodOf(course) : course.explicit];
+  let method = methods[0];
   followState(tolerances, state);
   method.begin(0, state, tolerances);
   if (!allFinite(method.startRates)) return fail(problems.ratesNotFinite(program, state, method.startRates));
@@ -127,8 +130,7 @@ function runCourse(course: Course, p: Float64Array, options: EvolutionOptions): 
     }
     if (Number.isNaN(landing)) {
       rejected++;
-      course.pendingTimes.length = 0;
-      course.pendingRecords.length = 0;
+      forgetPending(course);
       const finite = !Number.isNaN(error) && error > 1;
       const next = method.proposeStep(h, finite ? error : Number.NaN, false);
       if (!finite) watcher.index = findSwitchAtEdge(course, t, edgeShare * scaleS);
@@ -180,6 +182,10 @@ function runCourse(course: Course, p: Float64Array, options: EvolutionOptions): 
       }
     } else if (t === endS) {
       ended = 'in time';
+    } else if (choice === 'automatic' && method.wantsChange(length)) {
+      method = method === course.explicit ? implicitMethodOf(course) : course.explicit;
+      if (!methods.includes(method)) methods.push(method);
+      method.begin(t, state, tolerances);
     } else {
       method.advance();
     }

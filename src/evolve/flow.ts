@@ -42,7 +42,7 @@ export function createFlow(program: EvolutionProgram): Flow {
     inputs: new Float64Array(program.inputs.length),
     stateCount: program.stateNames.length,
     statesAt: program.inputs.states,
-    modes: new Int8Array(q),
+    modes: new Int8Array(q).fill(isOff),
     stickingCount: 0,
     evaluations: 0,
     friction: new Float64Array(q * (q + 2)),
