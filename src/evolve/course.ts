@@ -23,6 +23,7 @@ export interface Course {
   /** Made when it is first needed. */
   implicit: StepMethod | null;
   readonly constants: Float64Array;
+  readonly output: Float64Array;
   readonly state: Float64Array;
   readonly rates: Float64Array;
   /** Largest size of each rate so far. */
@@ -53,6 +54,7 @@ export function createCourse(program: EvolutionProgram): Course {
     explicit: createExplicitPair(flow),
     implicit: null,
     constants: new Float64Array(program.constantCount),
+    output: new Float64Array(1),
     state: new Float64Array(n),
     rates: new Float64Array(n),
     largestRates: new Float64Array(n),

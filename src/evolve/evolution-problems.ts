@@ -129,7 +129,7 @@ export function chatters(program: EvolutionProgram, index: number, t: number, y:
   );
 }
 
-export function frictionProblem(
+export function branchProblem(
   program: EvolutionProgram,
   fault: BranchFault,
   t: number,

@@ -1,0 +1,145 @@
+import type { Problem } from '../problem/index.ts';
+import {
+  commitPiece,
+  findTrueStop,
+  forgetPending,
+  implicitMethodOf,
+  keepBranches,
+  noteHolds,
+} from './course.ts';
+import { noCrossing } from './crossing.ts';
+import * as problems from './evolution-problems.ts';
+import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing } from './landing.ts';
+import { noteRates, restsForEver } from './rest.ts';
+import type { Run } from './run.ts';
+import { followState } from './tolerances.ts';
+import { addBreak } from './track.ts';
+
+/** A step below this share of the time is too small to change it reliably. */
+const leastShare = 8 * Number.EPSILON;
+/** A switch this close, as a share of the time, is taken to be crossed where the rates end. */
+const edgeShare = 1e-12;
+/** So many changes of branch without progress in time, beyond the number of switches, are chattering. */
+const chatterCount = 16;
+
+/**
+ * Tries one step: takes it, or up to the first crossing that matters, or makes the next try shorter.
+ *
+ * @returns what makes it impossible to go on, or null
+ */
+export function takeStep(run: Run): Problem | null {
+  const spent = checkBudget(run);
+  if (spent !== null) return spent;
+  const { course, method, t } = run;
+  const { program, watcher } = course;
+  const { piece, step } = watcher;
+  const reachesEnd = t + 1.001 * run.h >= run.endS;
+  const h = reachesEnd ? run.endS - t : run.h;
+  const error = method.attempt(h);
+  let landing = error <= 1 ? noCrossing : Number.NaN;
+  if (error <= 1 && program.watch !== null) {
+    step[0] = t;
+    step[1] = h;
+    step[2] = method.writePiece(piece);
+    landing = findLanding(course, t, h);
+  }
+  if (Number.isNaN(landing)) return shorten(run, h, error);
+  run.accepted++;
+  run.h = method.proposeStep(h, error, true);
+  if (landing === noCrossing) {
+    if (program.watch === null) step[2] = method.writePiece(piece);
+    commit(run, h, reachesEnd ? run.endS : t + h);
+    goOn(run, h);
+    return null;
+  }
+  const length = landing > 0 ? landOnCrossing(course, method, t, h, landing) : 0;
+  if (length > leastShare * t) {
+    step[2] = method.writePiece(piece);
+    commit(run, length, t + length);
+  }
+  return passCrossing(run);
+}
+
+function checkBudget(run: Run): Problem | null {
+  const { course, t } = run;
+  const { program, state } = course;
+  if (run.accepted + run.rejected >= run.maxSteps) {
+    return problems.tooManySteps(program, run.maxSteps, t, state);
+  }
+  if (run.endS === Number.POSITIVE_INFINITY && t > run.maxTimeS) {
+    return problems.stopNeverComes(program, run.maxTimeS, t, state);
+  }
+  return run.signal?.aborted === true ? problems.interrupted(t) : null;
+}
+
+/** A step failed: the next is shorter, or the rates end here at a switch, or nothing helps. */
+function shorten(run: Run, h: number, error: number): Problem | null {
+  const { course, t, method } = run;
+  const { program, state, watcher } = course;
+  const scaleS = Math.max(t, run.firstStepS);
+  forgetPending(course);
+  run.rejected++;
+  if (error > 1) {
+    run.h = method.proposeStep(h, error, false);
+    return run.h < leastShare * scaleS ? problems.stepTooSmall(program, t, state) : null;
+  }
+  const edge = findSwitchAtEdge(course, t, edgeShare * scaleS);
+  if (edge >= 0) {
+    watcher.index = edge;
+    return passCrossing(run);
+  }
+  run.h = method.proposeStep(h, Number.NaN, false);
+  return run.h < leastShare * scaleS ? problems.notFinite(program, t, state) : null;
+}
+
+function commit(run: Run, length: number, to: number): void {
+  const { course, method } = run;
+  commitPiece(course, run.t, length, course.watcher.piece, course.watcher.step[2]);
+  run.t = to;
+  course.state.set(method.end);
+  followState(run.tolerances, course.state);
+  noteRates(course, method.endRates);
+  run.changesInPlace = 0;
+}
+
+function goOn(run: Run, length: number): void {
+  const { course, method } = run;
+  if (run.t === run.endS) {
+    run.ended = 'in time';
+  } else if (run.choice === 'automatic' && method.wantsChange(length)) {
+    run.method = method === course.explicit ? implicitMethodOf(course) : course.explicit;
+    if (!run.methods.includes(run.method)) run.methods.push(run.method);
+    run.method.begin(run.t, course.state, run.tolerances);
+  } else {
+    method.advance();
+  }
+}
+
+/** The evolution stands on the crossing `watcher.index`: branches change, and it may end. */
+function passCrossing(run: Run): Problem | null {
+  const { course, t } = run;
+  const { program, state, watcher, flow } = course;
+  const { index } = watcher;
+  const fault = changeBranches(course, t);
+  if (fault !== null) return problems.branchProblem(program, fault, t, state);
+  run.changesInPlace++;
+  if (run.changesInPlace > chatterCount + watcher.count) {
+    return problems.chatters(program, Math.min(index, program.switches.length - 1), t, state);
+  }
+  noteHolds(course, t, state, 0);
+  run.stop = findTrueStop(course);
+  if (run.stop >= 0) {
+    run.ended = 'by a stop';
+    return null;
+  }
+  keepBranches(course);
+  addBreak(course.track, t);
+  run.method.begin(t, state, run.tolerances);
+  if (run.endS === Number.POSITIVE_INFINITY && flow.stickingCount > 0 && restsForEver(course, t)) {
+    run.ended = 'at rest';
+    run.warnings.push(problems.comesToRest(program, t, state));
+  } else if (t >= run.endS) {
+    run.ended = 'in time';
+  }
+  return null;
+}
