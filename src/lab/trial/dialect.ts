@@ -1,0 +1,241 @@
+import { beginsLikeNumber, type Marks, readCell } from './cell.ts';
+import { headingCells } from './heading-cells.ts';
+import { numbersIn, type Row, type Shape, shapeOf } from './shape.ts';
+import { splitLine } from './split-line.ts';
+import type { DecimalMark, Delimiter } from './trial-table.ts';
+
+/** How the numbers of a text file are written, and why this was believed. */
+export interface Dialect {
+  readonly delimiter: Delimiter;
+  readonly marks: Marks;
+  readonly shape: Shape;
+  /** What the text leaves open; each is told to the reader with the way to overrule it. */
+  readonly doubts: readonly DialectDoubt[];
+}
+
+export type DialectDoubt =
+  /** Every number with a mark has three digits after it: decimals, or thousands? */
+  | 'decimals or thousands'
+  /** A comma and three digits, beside numbers with a decimal point: taken as thousands. */
+  | 'thousands beside decimal points'
+  /** Two whole numbers with a comma between: two columns, or one with decimal comma? */
+  | 'two columns or decimal comma'
+  /** Twice as many whole numbers as headings, between commas: decimal commas that cannot be told from delimiters. */
+  | 'decimal comma between commas';
+
+const delimiters: readonly Delimiter[] = [';', '\t', ',', '|', 'space', 'none'];
+const decimals: readonly DecimalMark[] = ['.', ','];
+
+/**
+ * Chooses delimiter and decimal mark together: the pair under which the sample's lines fall into the most
+ * numbers, with the fewest cells that are torn (text in which a digit, a delimiter and a digit meet), in lines
+ * of one width, below a heading of the same width.
+ *
+ * @param lines sample of the text, without blank lines
+ * @param told what the lab file fixes
+ * @returns null where no line holds a number
+ */
+export function detectDialect(
+  lines: readonly string[],
+  told: { delimiter?: Delimiter | undefined; decimal?: DecimalMark | undefined },
+): Dialect | null {
+  let best: Reading | null = null;
+  for (const delimiter of told.delimiter === undefined ? delimiters : [told.delimiter]) {
+    if (told.delimiter === undefined && !occurs(delimiter, lines)) continue;
+    for (const decimal of told.decimal === undefined ? decimals : [told.decimal]) {
+      const reading = readSample(lines, delimiter, decimal);
+      if (reading !== null && (best === null || reading.score > best.score * 1.000001)) best = reading;
+    }
+  }
+  if (best === null) return null;
+  const { delimiter, shape } = best;
+  return {
+    delimiter,
+    marks: { decimal: best.decimal, thousands: best.thousands },
+    shape,
+    doubts: doubtsOf(best, told),
+  };
+}
+
+interface Reading {
+  readonly delimiter: Delimiter;
+  readonly decimal: DecimalMark;
+  readonly thousands: string | null;
+  readonly thousandsSure: boolean;
+  readonly rows: readonly Row[];
+  readonly shape: Shape;
+  readonly heading: HeadingFit;
+  readonly score: number;
+}
+
+type HeadingFit = 'fits' | 'none' | { readonly cells: number };
+
+function occurs(delimiter: Delimiter, lines: readonly string[]): boolean {
+  if (delimiter === 'none') return true;
+  if (delimiter === 'space') return lines.some((line) => /\S[ \t]+\S/.test(line));
+  return lines.some((line) => line.includes(delimiter));
+}
+
+function readSample(lines: readonly string[], delimiter: Delimiter, decimal: DecimalMark): Reading | null {
+  const split = lines.map((line) => splitLine(line, delimiter));
+  if (delimiter === ',' && decimal === ',' && !split.some((line) => line.quoted)) return null;
+  const { thousands, sure } = groupingOf(
+    split.flatMap((line) => line.cells),
+    decimal,
+    delimiter,
+  );
+  const marks: Marks = { decimal, thousands };
+  const rows = split.map(({ cells }, index): Row => {
+    const text = lines[index] ?? '';
+    return { line: 0, texts: cells, cells: cells.map((cell) => readCell(cell, marks)), text };
+  });
+  const shape = shapeOf(rows);
+  if (shape === null) return null;
+  const heading = headingFit(rows, shape, delimiter, decimal);
+  let score = 0;
+  for (const row of rows) {
+    if (row.cells.length === shape.width) score += Math.max(0, numbersWorth(row, delimiter, decimal));
+  }
+  score *= heading === 'fits' ? 1 : heading === 'none' ? 0.8 : 0.45;
+  if (looksLikeOneColumn(rows, shape, delimiter, decimal)) score *= 0.45;
+  return { delimiter, decimal, thousands, thousandsSure: sure, rows, shape, heading, score };
+}
+
+function numbersWorth(row: Row, delimiter: Delimiter, decimal: DecimalMark): number {
+  let worth = 0;
+  row.cells.forEach((cell, column) => {
+    const text = row.texts[column] ?? '';
+    if (cell.kind === 'number' || cell.kind === 'clock') {
+      const zeroFirst = delimiter === ',' && decimal === '.' && /^0\d/.test(text);
+      worth += zeroFirst ? -1 : cell.kind === 'number' && cell.grouped !== null ? 0.9 : 1;
+    } else if (cell.kind === 'text' && isTorn(text)) worth -= 2;
+  });
+  return worth;
+}
+
+/** A delimiter or a mark between digits, or one left hanging at a number: the text was cut in the wrong places. */
+function isTorn(text: string): boolean {
+  return (
+    /\d["']?\s*[;,\t|]\s*["']?[-+.]?\d/.test(text) ||
+    /^[-+]?[\d.]+[,;|]$/.test(text) ||
+    /\d[ \t]+[-+]?\d/.test(text)
+  );
+}
+
+function headingFit(
+  rows: readonly Row[],
+  shape: Shape,
+  delimiter: Delimiter,
+  decimal: DecimalMark,
+): HeadingFit {
+  const first = rows.findIndex(
+    (row) =>
+      row.cells.length === shape.width &&
+      numbersIn(row) > 0 &&
+      row.cells.every((cell, column) => shape.kinds[column] !== 'number' || cell.kind !== 'text'),
+  );
+  const above = rows
+    .slice(0, Math.max(0, first))
+    .findLast((row) => numbersIn(row) === 0 && row.cells.some((cell) => cell.kind === 'text'));
+  if (above === undefined || rows.indexOf(above) < first - 2) return 'none';
+  const cells = headingCells(above, delimiter, shape.width).length;
+  if (delimiter === 'none' && decimal === ',' && above.text.includes(',')) return { cells: 2 };
+  const filled = shape.kinds.findLastIndex((kind) => kind !== 'blank') + 1;
+  return cells === shape.width || (cells >= filled && cells < shape.width) ? 'fits' : { cells };
+}
+
+/** Two whole numbers on every line, a comma between, the second always as long: decimals of one column. */
+function looksLikeOneColumn(
+  rows: readonly Row[],
+  shape: Shape,
+  delimiter: Delimiter,
+  decimal: DecimalMark,
+): boolean {
+  if (delimiter !== ',' || decimal !== '.' || shape.width !== 2 || shape.rows < 3) return false;
+  const lengths = new Set<number>();
+  for (const row of rows) {
+    if (numbersIn(row) !== 2) continue;
+    const [whole = '', rest = ''] = row.texts;
+    if (!/^[-+]?\d+$/.test(whole) || !/^\d{2,}$/.test(rest)) return false;
+    lengths.add(rest.length);
+  }
+  return lengths.size === 1;
+}
+
+/**
+ * The mark that groups digits in threes, where the sample shows one. A comma or point is sure where a cell has
+ * two of them or a decimal mark too; otherwise it is believed where every cell that holds it could be grouped
+ * and other cells have a decimal mark.
+ */
+function groupingOf(
+  cells: readonly string[],
+  decimal: DecimalMark,
+  delimiter: Delimiter,
+): { thousands: string | null; sure: boolean } {
+  const other = decimal === '.' ? ',' : '.';
+  let possible = 0;
+  let impossible = 0;
+  let decimalsSeen = 0;
+  for (const text of cells) {
+    if (!beginsLikeNumber(text)) continue;
+    const cell = readCell(text, { decimal, thousands: other });
+    if (cell.kind === 'number' && cell.grouped !== null) {
+      if (cell.grouped.sure) return { thousands: cell.grouped.mark, sure: true };
+      possible++;
+    } else if (cell.kind === 'number') {
+      if (text.includes(decimal)) decimalsSeen++;
+    } else if (/^[-+\d.,]+$/.test(text)) impossible++;
+  }
+  const believed = possible > 0 && impossible === 0 && decimalsSeen > 0 && delimiter !== other;
+  return { thousands: believed ? other : null, sure: false };
+}
+
+function doubtsOf(
+  reading: Reading,
+  told: { delimiter?: Delimiter | undefined; decimal?: DecimalMark | undefined },
+): DialectDoubt[] {
+  const { delimiter, decimal, shape, heading, rows } = reading;
+  const doubts: DialectDoubt[] = [];
+  if (reading.thousands !== null && !reading.thousandsSure && told.decimal === undefined) {
+    doubts.push('thousands beside decimal points');
+  }
+  const wholeOnly = (row: Row): boolean => row.texts.every((text) => text === '' || /^[-+]?\d+$/.test(text));
+  const dataRows = rows.filter((row) => row.cells.length === shape.width && numbersIn(row) > 0);
+  if (delimiter === ',' && decimal === '.' && told.delimiter === undefined && dataRows.every(wholeOnly)) {
+    if (typeof heading === 'object' && heading.cells > 1 && heading.cells * 2 === shape.width) {
+      doubts.push('decimal comma between commas');
+    } else if (shape.width === 2 && heading === 'none') doubts.push('two columns or decimal comma');
+  }
+  if (delimiter === 'none' && decimal === ',' && told.delimiter === undefined && heading === 'none') {
+    if (dataRows.every((row) => /^\d+,\d+$/.test(row.texts[0] ?? ''))) {
+      doubts.push('two columns or decimal comma');
+    }
+  }
+  const mayMislead = decimal === ',' || delimiter === ';';
+  if (told.decimal === undefined && mayMislead && everyNumberCouldBeGrouped(dataRows, decimal)) {
+    doubts.push('decimals or thousands');
+  }
+  return doubts;
+}
+
+function everyNumberCouldBeGrouped(rows: readonly Row[], decimal: DecimalMark): boolean {
+  const grouped = decimal === ',' ? /^[-+]?[1-9]\d{0,2}(?:,\d{3})+$/ : /^[-+]?[1-9]\d{0,2}(?:\.\d{3})+$/;
+  let marked = 0;
+  for (const row of rows) {
+    for (const text of row.texts) {
+      if (!text.includes(decimal) || !beginsLikeNumber(text)) continue;
+      if (!grouped.test(text)) return false;
+      marked++;
+    }
+  }
+  return marked > 0;
+}
+
+/** The decimal mark under which more of a sheet's words are numbers; a point where neither wins. */
+export function decimalOfWords(words: readonly string[]): DecimalMark {
+  const count = (decimal: DecimalMark): number =>
+    words.filter(
+      (word) => word.includes(decimal) && readCell(word, { decimal, thousands: null }).kind === 'number',
+    ).length;
+  return count(',') > count('.') ? ',' : '.';
+}
