@@ -2,10 +2,10 @@ import { fail, type Outcome, type Problem, problem, succeed, warning } from '../
 import type { Marks } from './cell.ts';
 import type { DialectDoubt } from './dialect.ts';
 import { finishColumns } from './finish-columns.ts';
-import type { Layout } from './layout.ts';
 import { columnNotes, doubtNotes, lineNotes, stampNotes } from './notes.ts';
 import { sha256 } from './sha256.ts';
 import type { TableBuilder } from './table-builder.ts';
+import type { Layout } from './table-layout.ts';
 import { type Told, toldUnits } from './told.ts';
 import type { Recognition, TrialTable } from './trial-table.ts';
 

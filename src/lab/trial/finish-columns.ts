@@ -1,8 +1,8 @@
 import { type Problem, problem } from '../../problem/index.ts';
 import { parseUnit, type Unit } from '../../quantity/index.ts';
 import { splitHeading } from './heading.ts';
-import type { Layout } from './layout.ts';
 import type { Block, RawColumn } from './raw-table.ts';
+import type { Layout } from './table-layout.ts';
 import type { DecimalMark, TableColumn, TextColumn } from './trial-table.ts';
 
 /** What a two-part clock time means: told by the lab file or the heading, shown by the column, or assumed. */

@@ -1,9 +1,9 @@
 import type { Unit } from '../../quantity/index.ts';
 import { readUnitText, stripBrackets } from './heading.ts';
 import { headingCells, isComment, placedWords } from './heading-cells.ts';
-import type { Layout } from './layout.ts';
 import { isRunLabel, tellRunsApart } from './runs.ts';
 import { filledWidth, mostColumns, numbersIn, type Row, type Shape } from './shape.ts';
+import type { Layout } from './table-layout.ts';
 import type { Delimiter } from './trial-table.ts';
 
 /**

@@ -1,27 +1,9 @@
-import type { Unit } from '../../quantity/index.ts';
 import { beginsLikeNumber } from './cell.ts';
 import { isRule, readHeadingBlock } from './heading-block.ts';
 import { headingCells, isComment } from './heading-cells.ts';
-import type { SideBySide } from './runs.ts';
-import { type ColumnKind, filledWidth, isNumeric, isOpen, numbersIn, type Row, type Shape } from './shape.ts';
+import { filledWidth, isNumeric, isOpen, numbersIn, type Row, type Shape } from './shape.ts';
+import type { Layout } from './table-layout.ts';
 import type { Delimiter } from './trial-table.ts';
-
-/** Where the table stands and what its columns are called. */
-export interface Layout {
-  readonly width: number;
-  readonly kinds: readonly ColumnKind[];
-  /** Per column, as written; '' where there is none. */
-  readonly headings: readonly string[];
-  /** Per column: the unit from a row of units, or null. */
-  readonly unitsOfRow: readonly (Unit | null)[];
-  /** Per column: the text in the row of units, '' where there is none. */
-  readonly unitTexts: readonly string[];
-  readonly side: SideBySide;
-  readonly headingRows: readonly Row[];
-  readonly unitLine: number | null;
-  readonly labelLine: number | null;
-  readonly preambleLines: number;
-}
 
 export interface ToldLayout {
   readonly headerRows?: number | undefined;

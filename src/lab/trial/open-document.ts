@@ -1,5 +1,5 @@
 import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
-import type { Sheet, SheetCell } from './sheet.ts';
+import type { Sheet, SheetCell } from './sheet-cells.ts';
 import { walkXml, type XmlListener } from './xml-tokens.ts';
 import { unpackEntry, type ZipEntry } from './zip-directory.ts';
 

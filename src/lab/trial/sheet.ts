@@ -1,15 +1,8 @@
 import { readXlsx } from 'hucre/xlsx';
 import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import { readOpenDocument } from './open-document.ts';
+import type { Sheet, SheetCell } from './sheet-cells.ts';
 import { readZipDirectory } from './zip-directory.ts';
-
-/** A cell of a sheet: a number, words, or a time in seconds from 1 January 1970 or from midnight. */
-export type SheetCell = number | string | { readonly seconds: number; readonly dated: boolean } | null;
-
-export interface Sheet {
-  readonly name: string;
-  readonly rows: readonly (readonly SheetCell[])[];
-}
 
 export interface Workbook {
   readonly container: 'xlsx' | 'ods';

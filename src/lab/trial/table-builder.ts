@@ -1,10 +1,10 @@
 import { beginsLikeNumber, type Cell } from './cell.ts';
 import { daysSince } from './dates.ts';
 import { isComment } from './heading-cells.ts';
-import type { Layout } from './layout.ts';
 import { type Block, growBlock, newBlock, type RawColumn } from './raw-table.ts';
 import { isRunLabel } from './runs.ts';
 import { isNumeric, isOpen, type Row } from './shape.ts';
+import type { Layout } from './table-layout.ts';
 import type { Delimiter } from './trial-table.ts';
 
 /** A line that was kept out, and why the reader of the table may want to know. */

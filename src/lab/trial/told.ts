@@ -2,7 +2,7 @@ import { fail, nearestName, type Outcome, type Problem, problem, succeed } from 
 import { parseUnit } from '../../quantity/index.ts';
 import type { ToldUnit } from './finish-columns.ts';
 import { splitHeading } from './heading.ts';
-import type { Layout } from './layout.ts';
+import type { Layout } from './table-layout.ts';
 import type { DecimalMark, Delimiter, Overrule } from './trial-table.ts';
 
 /** An overrule whose words are understood. */
