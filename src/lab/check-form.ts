@@ -1,0 +1,169 @@
+import type * as z from 'zod';
+import type { Outcome, Problem } from '../problem/index.ts';
+import { fail, nearestName, problem, succeed } from '../problem/index.ts';
+import type { LabDocument, Path } from './document.ts';
+import { type LabForm, labForm } from './form.ts';
+
+/**
+ * Checks that a document has the form of a lab file: known keys, and the kind of value that each holds.
+ *
+ * @returns the data with its type, or a problem for each key or value that does not fit
+ */
+export function checkForm(document: LabDocument): Outcome<LabForm> {
+  const parsed = labForm.safeParse(document.data);
+  if (parsed.success) return succeed(parsed.data);
+  return fail(...parsed.error.issues.flatMap((issue) => describeIssue(issue, document)));
+}
+
+type Issue = z.core.$ZodIssue;
+
+function describeIssue(issue: Issue, document: LabDocument): Problem[] {
+  const path = issue.path.filter((part) => typeof part !== 'symbol');
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.map((key) => unknownKey(document, path, key));
+  }
+  const found = valueAt(document.data, path);
+  const place = found === undefined ? document.placeOf(path.slice(0, -1)) : document.placeOf(path);
+  const name = nameOf(path);
+  if (found === undefined) {
+    return [
+      problem(
+        'missing-key',
+        place,
+        `${owner(path)} has no "${name}"; ${expectation(issue)} must stand there.`,
+      ),
+    ];
+  }
+  return [
+    problem(
+      'wrong-form',
+      place,
+      `"${name}" is ${describeValue(found)}; ${expectation(issue)} must stand there.`,
+    ),
+  ];
+}
+
+function unknownKey(document: LabDocument, path: Path, key: string): Problem {
+  const known = keysOfFormAt(path);
+  const near = nearestName(key, known);
+  const inside = path.length === 0 ? 'here' : `in "${nameOf(path)}"`;
+  const advice =
+    near !== undefined
+      ? `Did you mean "${near}"?`
+      : known.length > 0
+        ? `Keys that may stand there: ${known.join(', ')}.`
+        : undefined;
+  return problem(
+    'unknown-key',
+    document.placeOfKey([...path, key]),
+    `"${key}" is not a key ${inside}.`,
+    advice,
+  );
+}
+
+/** The keys that the form knows at a path, found by walking the form beside the path. */
+function keysOfFormAt(path: Path): string[] {
+  let schema: z.core.$ZodType = labForm;
+  for (const part of path) {
+    const next = stepInto(schema, part);
+    if (next === undefined) return [];
+    schema = next;
+  }
+  const inner = unwrap(schema)._zod.def;
+  return isObjectDefinition(inner) ? Object.keys(inner.shape) : [];
+}
+
+function stepInto(schema: z.core.$ZodType, part: string | number): z.core.$ZodType | undefined {
+  const definition = unwrap(schema)._zod.def;
+  if (isObjectDefinition(definition)) return definition.shape[part];
+  if (isRecordDefinition(definition)) return definition.valueType;
+  if (isArrayDefinition(definition)) return definition.element;
+  return undefined;
+}
+
+function unwrap(schema: z.core.$ZodType): z.core.$ZodType {
+  const definition = schema._zod.def;
+  return isOptionalDefinition(definition) ? unwrap(definition.innerType) : schema;
+}
+
+type Definition = z.core.$ZodTypeDef;
+
+function isObjectDefinition(definition: Definition): definition is z.core.$ZodObjectDef {
+  return definition.type === 'object';
+}
+
+function isRecordDefinition(definition: Definition): definition is z.core.$ZodRecordDef {
+  return definition.type === 'record';
+}
+
+function isArrayDefinition(definition: Definition): definition is z.core.$ZodArrayDef {
+  return definition.type === 'array';
+}
+
+function isOptionalDefinition(definition: Definition): definition is z.core.$ZodOptionalDef {
+  return definition.type === 'optional';
+}
+
+function expectation(issue: Issue): string {
+  switch (issue.code) {
+    case 'invalid_type':
+      return kindInWords(issue.expected);
+    case 'invalid_union':
+      return 'a number with its unit, a plain number or a text';
+    case 'invalid_value':
+      return issue.values.length === 1
+        ? String(issue.values[0])
+        : `one of ${issue.values.map(String).join(', ')}`;
+    case 'too_small':
+      return issue.origin === 'array'
+        ? `at least ${issue.minimum} entries`
+        : `a number above ${issue.minimum}`;
+    case 'too_big':
+      return issue.origin === 'array'
+        ? `at most ${issue.maximum} entries`
+        : `a number below ${issue.maximum}`;
+    default:
+      return 'another kind of value';
+  }
+}
+
+const KINDS: Readonly<Record<string, string>> = {
+  string: 'a text',
+  number: 'a number',
+  int: 'a whole number',
+  array: 'a list',
+  object: 'a map of keys and values',
+  record: 'a map of keys and values',
+  boolean: 'true or false',
+};
+
+function kindInWords(kind: string): string {
+  return KINDS[kind] ?? kind;
+}
+
+function describeValue(value: unknown): string {
+  if (value === null) return 'empty';
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object') return 'a map';
+  if (typeof value === 'string') return `the text "${value.length > 40 ? `${value.slice(0, 40)}…` : value}"`;
+  return `${typeof value === 'number' ? 'the number' : 'the value'} ${String(value)}`;
+}
+
+function owner(path: Path): string {
+  return path.length <= 1 ? 'The lab file' : `"${nameOf(path.slice(0, -1))}"`;
+}
+
+function nameOf(path: Path): string {
+  const last = path[path.length - 1];
+  if (typeof last === 'number') return `${String(path[path.length - 2] ?? 'list')}, entry ${last + 1}`;
+  return last ?? 'the file';
+}
+
+function valueAt(data: unknown, path: Path): unknown {
+  let value = data;
+  for (const part of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, part)) return undefined;
+    value = Reflect.get(value, part);
+  }
+  return value;
+}

@@ -1,0 +1,213 @@
+import type { Outcome, Problem } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
+import type { Estimate, Magnitude, Unit } from '../quantity/index.ts';
+import {
+  combineUncertainties,
+  exactly,
+  formatDimension,
+  fromObservations,
+  normalGravity,
+  parseMagnitude,
+  parseUnit,
+  sameDimension,
+  withExpanded,
+  withinLimits,
+  withReading,
+  withStandardUncertainty,
+} from '../quantity/index.ts';
+import type { LabDocument, Path } from './document.ts';
+import type { QuantityForm } from './form.ts';
+
+/** What a quantity's entry says of its value: the estimate, the unit it is written in, and where it is from. */
+export interface WrittenEstimate {
+  readonly estimate: Estimate;
+  readonly unit: Unit;
+  readonly from: string;
+}
+
+/**
+ * How far the real gravity of a place lies from normal gravity: regional anomalies reach some tens of milligal.
+ * 5e-4 m/s² (50 mGal) as standard uncertainty is common practice, no source.
+ */
+const GRAVITY_ANOMALY = 5e-4;
+
+/**
+ * Reads value and uncertainty of one quantity.
+ *
+ * @param form the entry; exactly one of value, observed, at is there
+ * @returns the estimate in SI; several stated uncertainties combine by the root of the sum of squares
+ * (JCGM 100, 5.1.2), a quantity without any is taken as exact
+ */
+export function readEstimate(
+  name: string,
+  form: QuantityForm,
+  document: LabDocument,
+): Outcome<WrittenEstimate> {
+  const path: Path = ['quantities', name];
+  const centre = readCentre(name, form, document);
+  if (!centre.ok) return centre;
+  const { estimate, unit } = centre.value;
+  const parts: Estimate[] = estimate.standardUncertainty > 0 ? [estimate] : [];
+  const problems: Problem[] = [];
+  const add = (key: Path, written: string | number, make: (size: number) => Estimate): void => {
+    const size = readSize(name, unit, written, [...path, ...key], document);
+    if (size.ok) parts.push(make(size.value));
+    else problems.push(...size.problems);
+  };
+  const { value } = estimate;
+  if (form.u !== undefined) add(['u'], form.u, (u) => withStandardUncertainty(value, u, form.dof));
+  if (form.within !== undefined) add(['within'], form.within, (limit) => withinLimits(value, limit));
+  if (form.reading !== undefined) add(['reading'], form.reading, (division) => withReading(value, division));
+  if (form.expanded !== undefined) {
+    const { U, k } = form.expanded;
+    add(['expanded', 'U'], U, (expanded) => withExpanded(value, expanded, k));
+  }
+  if (form.dof !== undefined && form.u === undefined) {
+    problems.push(
+      problem(
+        'dof-without-u',
+        document.placeOfKey([...path, 'dof']),
+        `${name} has "dof" but no "u" that it belongs to.`,
+      ),
+    );
+  }
+  if (problems.length > 0) return fail(...problems);
+  const [first] = parts;
+  const combined =
+    first === undefined ? exactly(value) : parts.length === 1 ? first : combineUncertainties(value, parts);
+  return succeed({ estimate: combined, unit, from: centre.value.from });
+}
+
+function readCentre(name: string, form: QuantityForm, document: LabDocument): Outcome<WrittenEstimate> {
+  const path: Path = ['quantities', name];
+  if (form.observed !== undefined) return readObserved(name, form.observed, document);
+  if (form.at !== undefined) {
+    const latitude = parseMagnitude(
+      String(form.at.latitude),
+      'interval',
+      document.originOf([...path, 'at', 'latitude']),
+    );
+    const height = parseMagnitude(
+      String(form.at.height ?? '0 m'),
+      'interval',
+      document.originOf([...path, 'at', 'height']),
+    );
+    const gravityUnit = parseUnit('m/s^2');
+    if (!latitude.ok) return latitude;
+    if (!height.ok) return height;
+    if (!gravityUnit.ok) return gravityUnit;
+    // A bare number is a latitude in degrees, as atlases print it.
+    const radians =
+      latitude.value.unit.angle === 0 ? (latitude.value.value * Math.PI) / 180 : latitude.value.value;
+    if (Math.abs(radians) > Math.PI / 2) {
+      return fail(
+        problem(
+          'latitude-out-of-range',
+          document.placeOf([...path, 'at', 'latitude']),
+          `The latitude ${String(form.at.latitude)} is not on the Earth; it lies between −90 and 90 degrees.`,
+        ),
+      );
+    }
+    if (!isLengthInMetres(height.value)) {
+      return fail(
+        problem(
+          'wrong-dimension',
+          document.placeOf([...path, 'at', 'height']),
+          `The height "${String(form.at.height)}" has the dimension ${formatDimension(height.value.unit.dimension)}; a height is a length, such as 40 m.`,
+        ),
+      );
+    }
+    const estimate = withStandardUncertainty(normalGravity(radians, height.value.value), GRAVITY_ANOMALY);
+    return succeed({ estimate, unit: gravityUnit.value, from: 'normal gravity at the place (WGS 84)' });
+  }
+  const magnitude = parseMagnitude(String(form.value), 'point', document.originOf([...path, 'value']));
+  if (!magnitude.ok) return magnitude;
+  if (!Number.isFinite(magnitude.value.value)) {
+    return fail(
+      problem(
+        'not-finite',
+        document.placeOf([...path, 'value']),
+        `The value of ${name} is not a finite number.`,
+      ),
+    );
+  }
+  return succeed({ estimate: exactly(magnitude.value.value), unit: magnitude.value.unit, from: '' });
+}
+
+function isLengthInMetres(magnitude: Magnitude): boolean {
+  const metre = parseUnit('m');
+  return metre.ok && sameDimension(magnitude.unit.dimension, metre.value.dimension);
+}
+
+function readObserved(
+  name: string,
+  observed: readonly (string | number)[],
+  document: LabDocument,
+): Outcome<WrittenEstimate> {
+  const values: number[] = [];
+  const problems: Problem[] = [];
+  let unit: Unit | undefined;
+  observed.forEach((written, index) => {
+    const path: Path = ['quantities', name, 'observed', index];
+    const magnitude = parseMagnitude(String(written), 'point', document.originOf(path));
+    if (!magnitude.ok) {
+      problems.push(...magnitude.problems);
+      return;
+    }
+    unit ??= magnitude.value.unit;
+    if (!sameDimension(unit.dimension, magnitude.value.unit.dimension)) {
+      problems.push(
+        problem(
+          'wrong-dimension',
+          document.placeOf(path),
+          `Reading ${index + 1} of ${name} has the dimension ${formatDimension(magnitude.value.unit.dimension)}, the first one ${formatDimension(unit.dimension)}.`,
+        ),
+      );
+    }
+    values.push(magnitude.value.value);
+  });
+  if (problems.length > 0) return fail(...problems);
+  const estimate = fromObservations(values);
+  if (!estimate.ok) {
+    const place = document.placeOf(['quantities', name, 'observed']);
+    return fail(...estimate.problems.map((found) => ({ ...found, place })));
+  }
+  if (unit === undefined)
+    return fail(
+      problem('symbol-without-value', document.placeOf(['quantities', name]), `${name} has no readings.`),
+    );
+  return succeed({ estimate: estimate.value, unit, from: `mean of ${values.length} readings` });
+}
+
+/** An uncertainty as written: an interval of the quantity's own dimension, positive; percent is a share of nothing here. */
+function readSize(
+  name: string,
+  unit: Unit,
+  written: string | number,
+  path: Path,
+  document: LabDocument,
+): Outcome<number> {
+  const size = parseMagnitude(String(written), 'interval', document.originOf(path));
+  if (!size.ok) return size;
+  const key = path[path.length - 1];
+  if (!sameDimension(size.value.unit.dimension, unit.dimension)) {
+    return fail(
+      problem(
+        'wrong-dimension',
+        document.placeOf(path),
+        `"${String(key)}" of ${name} has the dimension ${formatDimension(size.value.unit.dimension)}, its value has ${formatDimension(unit.dimension)}.`,
+        `Write it with a unit such as ${unit.text === '' ? 'none (a plain number)' : unit.text}.`,
+      ),
+    );
+  }
+  if (!(size.value.value > 0) || !Number.isFinite(size.value.value)) {
+    return fail(
+      problem(
+        'uncertainty-not-positive',
+        document.placeOf(path),
+        `"${String(key)}" of ${name} is ${String(written)}; an uncertainty is above 0. Leave it out where none is known.`,
+      ),
+    );
+  }
+  return succeed(size.value.value);
+}

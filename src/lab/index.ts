@@ -1,0 +1,19 @@
+export type { LabDocument, Path } from './document.ts';
+export { readDocument } from './document.ts';
+export type { Effect, Setting } from './effect-section.ts';
+export { inItsUnit, readSetting } from './effect-section.ts';
+export type { LabInstrument } from './instrument-section.ts';
+export type { Correlation, DerivationLine, InferPlan, Lab, Plan } from './lab.ts';
+export { type LoadOptions, loadTrials, type ReadFile, type TrialRun } from './load-trials.ts';
+export {
+  createPipeline,
+  type Pipeline,
+  type ReduceOptions,
+  type SimulatedRun,
+  type SimulateOptions,
+} from './pipeline.ts';
+export { baseQuantitiesBehind, type QuantityValues, quantityNames } from './quantity-function.ts';
+export type { BaseQuantity, DerivedQuantity, Quantities, Quantity } from './quantity-section.ts';
+export { readLab } from './read-lab.ts';
+export type { LabResult } from './result-section.ts';
+export type { TrialEntry } from './trial-section.ts';

@@ -1,0 +1,60 @@
+import type { Equation } from '../expression/index.ts';
+import type { PreparedStep } from '../reduction/index.ts';
+import type { Effect, Setting } from './effect-section.ts';
+import type { LabInstrument } from './instrument-section.ts';
+import type { LabModel } from './model-section.ts';
+import type { QuantityValues } from './quantity-function.ts';
+import type { Quantities } from './quantity-section.ts';
+import type { LabResult } from './result-section.ts';
+import type { Tables } from './table-section.ts';
+import type { TrialEntry } from './trial-section.ts';
+
+/** One line of the derivation: an equation, why it holds, and how far it may be off where it is an approximation. */
+export interface DerivationLine {
+  readonly text: string;
+  readonly because: string;
+  readonly equation: Equation;
+  /** Largest relative difference of the two sides; 0 for a line that is exact. */
+  readonly within: number;
+}
+
+/** The runs that the lab asks for: every combination of the settings, each repeated. */
+export interface Plan {
+  readonly settings: readonly (readonly Setting[])[];
+  readonly repeats: number;
+}
+
+/** Which quantities the trials may correct, and which numbers of each run they are fitted to. */
+export interface InferPlan {
+  readonly free: readonly string[];
+  readonly using: readonly string[];
+}
+
+/** A correlation between two base quantities, −1 to 1. */
+export interface Correlation {
+  readonly between: readonly [number, number];
+  readonly is: number;
+}
+
+/** A lab, read and checked: everything that the pipeline needs, nothing of how it was written. */
+export interface Lab {
+  readonly file: string;
+  readonly title: string;
+  readonly question: string;
+  readonly quantities: Quantities;
+  readonly correlations: readonly Correlation[];
+  readonly tables: Tables;
+  /** Fills in the derived quantities of a vector whose base quantities are set. */
+  readonly derive: (values: QuantityValues) => void;
+  readonly effects: readonly Effect[];
+  readonly model: LabModel;
+  readonly instruments: readonly LabInstrument[];
+  readonly eachRun: readonly PreparedStep[];
+  readonly acrossRuns: readonly PreparedStep[];
+  readonly results: readonly LabResult[];
+  readonly derivation: readonly DerivationLine[];
+  readonly plan: Plan;
+  readonly infer: InferPlan;
+  readonly trials: readonly TrialEntry[];
+  readonly cautions: readonly string[];
+}

@@ -1,0 +1,106 @@
+import type { Expression } from '../expression/index.ts';
+import { checkDimensions, namesIn, parseExpression } from '../expression/index.ts';
+import type { Outcome, Place, Problem } from '../problem/index.ts';
+import { fail, nearestName, problem, succeed } from '../problem/index.ts';
+import type { Dimension, Unit } from '../quantity/index.ts';
+import { formatDimension, parseUnit, sameDimension } from '../quantity/index.ts';
+import type { Path } from './document.ts';
+import type { LabForm } from './form.ts';
+import { compileOnQuantities, type QuantityFunction } from './quantity-function.ts';
+import type { Surroundings } from './surroundings.ts';
+
+/** A number that the lab compares: where it comes from, its unit, and what theory says of it. */
+export interface LabResult {
+  readonly name: string;
+  readonly is: string;
+  readonly unit: Unit;
+  /** 'run': each run gives one; 'across': the table of all runs gives it. */
+  readonly scope: 'run' | 'across';
+  readonly theory: {
+    readonly expression: Expression;
+    readonly evaluate: QuantityFunction;
+    readonly reads: ReadonlySet<string>;
+  } | null;
+  readonly place: Place;
+}
+
+/** Dimensions of the scalars that the two parts of the reduction give. */
+export interface GivenScalars {
+  readonly run: ReadonlyMap<string, Dimension>;
+  readonly across: ReadonlyMap<string, Dimension>;
+}
+
+/** Reads the results; each is a scalar that the reduction gives, with a unit of its dimension. */
+export function readResults(
+  forms: NonNullable<LabForm['results']>,
+  given: GivenScalars,
+  around: Surroundings,
+): Outcome<readonly LabResult[]> {
+  const { document, quantities, tables, scope } = around;
+  const problems: Problem[] = [];
+  const results: LabResult[] = [];
+  for (const [name, form] of Object.entries(forms)) {
+    const path: Path = ['results', name];
+    const place = document.placeOfKey(path);
+    const origin = given.across.has(name) ? 'across' : 'run';
+    const dimension = given[origin].get(name);
+    if (dimension === undefined) {
+      const known = [...given.across.keys(), ...given.run.keys()];
+      const near = nearestName(name, known);
+      problems.push(
+        problem(
+          'result-not-given',
+          place,
+          `No step of the reduction gives "${name}".`,
+          near === undefined ? `It gives ${known.join(', ') || 'nothing yet'}.` : `Did you mean "${near}"?`,
+        ),
+      );
+      continue;
+    }
+    const unit = parseUnit(form.unit, document.originOf([...path, 'unit']));
+    if (!unit.ok) {
+      problems.push(...unit.problems);
+      continue;
+    }
+    if (!sameDimension(unit.value.dimension, dimension)) {
+      problems.push(
+        problem(
+          'wrong-dimension',
+          document.placeOf([...path, 'unit']),
+          `The unit "${form.unit}" has the dimension ${formatDimension(unit.value.dimension)}, and the reduction gives ${name} as ${formatDimension(dimension)}.`,
+        ),
+      );
+      continue;
+    }
+    const theory = form.theory === undefined ? null : readTheory(name, form.theory, dimension);
+    if (theory !== null && !theory.ok) {
+      problems.push(...theory.problems);
+      continue;
+    }
+    results.push({
+      name,
+      is: form.is ?? '',
+      unit: unit.value,
+      scope: origin,
+      theory: theory === null ? null : theory.value,
+      place,
+    });
+  }
+  return problems.length > 0 ? fail(...problems) : succeed(results);
+
+  function readTheory(
+    name: string,
+    written: string | number,
+    dimension: Dimension,
+  ): Outcome<NonNullable<LabResult['theory']>> {
+    const parsed = parseExpression(String(written), document.originOf(['results', name, 'theory']));
+    if (!parsed.ok) return parsed;
+    const checked = checkDimensions(parsed.value, scope, { dimension, what: `the theory of ${name}` });
+    if (!checked.ok) return checked;
+    return succeed({
+      expression: parsed.value,
+      evaluate: compileOnQuantities(parsed.value, quantities, tables),
+      reads: namesIn(parsed.value.tree),
+    });
+  }
+}

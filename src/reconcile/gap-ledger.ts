@@ -1,0 +1,71 @@
+import type { LabResult } from '../lab/index.ts';
+import type { Closing } from './closing.ts';
+import type { Verdict } from './verdict.ts';
+
+/** A number and its standard uncertainty, SI. */
+export interface LedgerValue {
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
+
+export interface EffectShare {
+  readonly effect: string;
+  /** Mean contribution over every order of switching on, SI. */
+  readonly share: number;
+  readonly standardUncertainty: number;
+}
+
+export interface LedgerMeasured extends LedgerValue {
+  readonly n: number;
+  /** Part of the uncertainty that the runs' scatter brings, and the part that the quantities bring. */
+  readonly fromScatter: number;
+  readonly fromQuantities: number;
+}
+
+export interface LedgerRemainder extends LedgerValue {
+  /** Remainder over its standard uncertainty. */
+  readonly z: number;
+  readonly degreesOfFreedom: number;
+  /** Two-sided probability of a remainder at least as large by chance. */
+  readonly probability: number;
+  readonly verdict: Verdict;
+  /** What change of which quantity would close it, the most plausible first. */
+  readonly closing: readonly Closing[];
+}
+
+/**
+ * The gap ledger of one result in one group of runs.
+ *
+ * ideal + Σ share = full, and full + remainder = measured, exactly as the numbers stand here.
+ */
+export interface GapLedger {
+  readonly result: LabResult;
+  /** Label of the group's settings; null for a result across all runs. */
+  readonly group: string | null;
+  readonly theory: LedgerValue | null;
+  readonly ideal: LedgerValue;
+  readonly effects: readonly EffectShare[];
+  readonly full: LedgerValue;
+  readonly measured: LedgerMeasured | null;
+  readonly remainder: LedgerRemainder | null;
+}
+
+/** How the uncertainties of a ledger were found, and how the quicker way was checked. */
+export interface LedgerMethod {
+  readonly kind: 'second-order response' | 'draws of the model';
+  readonly draws: number;
+  /** Draws that left the model's domain and are not counted in. */
+  readonly failed: number;
+  /** Draws on which the quicker way was compared with the model itself, and the worst disagreement in u; 0 for none. */
+  readonly checked: number;
+  readonly worstDisagreement: number;
+  /** In words, why this way was taken. */
+  readonly because: string;
+}
+
+export interface Reconciliation {
+  readonly ledgers: readonly GapLedger[];
+  /** Index in `ledgers` of the ledger that speaks for each result: the lab's own settings where they were measured. */
+  readonly main: ReadonlyMap<string, number>;
+  readonly method: LedgerMethod;
+}

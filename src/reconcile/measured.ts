@@ -1,0 +1,82 @@
+import type { Pipeline } from '../lab/index.ts';
+import type { Outcome, Problem } from '../problem/index.ts';
+import { succeed } from '../problem/index.ts';
+import type { Output, RunGroup, RunScalars } from '../run/index.ts';
+import { gatherOutputs, reduceGroups } from '../run/index.ts';
+
+/** What the trials say of one output, before the uncertainty that the quantities bring. */
+export interface MeasuredOutput {
+  readonly value: number;
+  /** Number of runs. */
+  readonly n: number;
+  /** Standard uncertainty from scatter: of the mean over runs, or of the fit where there is one run. */
+  readonly scatter: number;
+  readonly degreesOfFreedom: number;
+}
+
+/** Reduces the trials at given base values; false where a reduction fails there. */
+export type Measure = (base: Float64Array, values: Float64Array) => boolean;
+
+/**
+ * Measures every output from the trials.
+ *
+ * The scatter of two or more runs is their standard deviation over √n (JCGM 100, 4.2.3), with n − 1 degrees of
+ * freedom; a single run brings what its own steps state. Across runs the steps state it.
+ *
+ * @returns null for outputs without trials
+ */
+export function measureOutputs(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  outputs: readonly Output[],
+): Outcome<readonly (MeasuredOutput | null)[]> {
+  const reduced = reduceGroups(pipeline, groups, pipeline.nominal, true);
+  if (!reduced.ok) return reduced;
+  const warnings: Problem[] = [...reduced.warnings];
+  const total = reduced.value.length;
+  if (total === 0)
+    return succeed(
+      outputs.map(() => null),
+      warnings,
+    );
+  const values = new Float64Array(outputs.length);
+  const gathered = gatherOutputs(pipeline, groups, outputs, reduced.value, pipeline.nominal, () => 1, values);
+  if (!gathered.ok) return gathered;
+  const measured = outputs.map((output, index): MeasuredOutput | null => {
+    if (output.group === null) {
+      const scalar = gathered.value?.scalars.get(output.result.name);
+      return {
+        value: values[index],
+        n: total,
+        scatter: scalar?.standardUncertainty ?? Number.NaN,
+        degreesOfFreedom: scalar?.degreesOfFreedom ?? 0,
+      };
+    }
+    const runs = reduced.value.filter((run) => run.group === output.group);
+    return runs.length === 0 ? null : overRuns(runs, output.result.name, values[index]);
+  });
+  return succeed(measured, warnings);
+}
+
+/** Makes the function that reduces the trials again with other values of the quantities. */
+export function createMeasure(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  outputs: readonly Output[],
+): Measure {
+  return (base, values) => {
+    const reduced = reduceGroups(pipeline, groups, base, false);
+    return reduced.ok && gatherOutputs(pipeline, groups, outputs, reduced.value, base, () => 1, values).ok;
+  };
+}
+
+function overRuns(runs: readonly RunScalars[], name: string, mean: number): MeasuredOutput {
+  const n = runs.length;
+  const scalars = runs.flatMap((run) => run.scalars.get(name) ?? []);
+  const [only] = scalars;
+  if (n === 1 && only !== undefined) {
+    return { value: mean, n, scatter: only.standardUncertainty, degreesOfFreedom: only.degreesOfFreedom };
+  }
+  const squares = scalars.reduce((sum, scalar) => sum + (scalar.value - mean) ** 2, 0);
+  return { value: mean, n, scatter: Math.sqrt(squares / (n - 1) / n), degreesOfFreedom: n - 1 };
+}

@@ -1,0 +1,30 @@
+export {
+  STEPPERS,
+  type StepperTable,
+  type StepRow,
+  type StepsOptions,
+  tabulateSteps,
+} from './classroom-table.ts';
+export { checkDerivation, type DerivationCheck, type LineVerdict } from './derivation.ts';
+export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';
+export { type Inference, type InferOptions, type InferredQuantity, infer } from './infer.ts';
+export {
+  allEffects,
+  gatherOutputs,
+  listOutputs,
+  type Output,
+  type RunScalars,
+  reduceGroups,
+  settingsOff,
+  simulateGroups,
+  valuesOfGroup,
+} from './outputs.ts';
+export {
+  type PredictedHold,
+  type PredictedValue,
+  type Prediction,
+  type PredictOptions,
+  predict,
+} from './predict.ts';
+export { type ReducedRun, type ReducedTrials, reduceTrials } from './reduce.ts';
+export { type Rehearsal, type RehearsedOutput, type RehearseOptions, rehearse } from './rehearse.ts';

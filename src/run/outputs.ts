@@ -1,0 +1,211 @@
+import type { Lab, LabResult, Pipeline, QuantityValues, Setting, SimulateOptions } from '../lab/index.ts';
+import type { Outcome, Problem } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
+import type { RunState, Scalar } from '../reduction/index.ts';
+import { beginRun } from '../reduction/index.ts';
+import type { RunGroup } from './groups.ts';
+
+/** One number that the lab compares: a result in one group of runs, or a result across all runs (group null). */
+export interface Output {
+  readonly result: LabResult;
+  readonly group: number | null;
+}
+
+/** The scalars that one run gave, with the group it belongs to. */
+export interface RunScalars {
+  readonly group: number;
+  readonly scalars: ReadonlyMap<string, Scalar>;
+}
+
+/** Lists what is compared: each per-run result once a group, each result across runs once. */
+export function listOutputs(lab: Lab, groups: readonly RunGroup[]): readonly Output[] {
+  return lab.results.flatMap((result): Output[] =>
+    result.scope === 'across' ? [{ result, group: null }] : groups.map((_, group) => ({ result, group })),
+  );
+}
+
+/** Settings that switch off the effects that are not in `subset` (bit i: effect i is on). */
+export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
+  return lab.effects.flatMap((effect, index) => ((subset & (1 << index)) === 0 ? effect.off : []));
+}
+
+/** The subset in which every effect is on. */
+export function allEffects(lab: Lab): number {
+  return 2 ** lab.effects.length - 1;
+}
+
+/**
+ * All quantities for one group: a setting of the group replaces the author's value, and a draw's deviation from
+ * the author's value shifts it as it would have shifted that; effects that are off are off exactly.
+ */
+export function valuesOfGroup(
+  pipeline: Pipeline,
+  base: Float64Array,
+  group: RunGroup,
+  subset: number,
+): QuantityValues {
+  const shifted = group.when.map(({ quantity, value }) => ({
+    quantity,
+    value: value + (base[quantity.index] - pipeline.nominal[quantity.index]),
+  }));
+  return pipeline.values(base, shifted, settingsOff(pipeline.lab, subset));
+}
+
+/**
+ * Simulates one run in each group and reduces it.
+ *
+ * @param base values of the base quantities, SI
+ * @param subset effects that are on
+ * @returns the scalars of each group's run, or the first run's problem
+ */
+export function simulateGroups(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  base: Float64Array,
+  subset: number,
+  options: SimulateOptions = {},
+): Outcome<readonly RunScalars[]> {
+  const runs: RunScalars[] = [];
+  const warnings: Problem[] = [];
+  for (const [index, group] of groups.entries()) {
+    const values = valuesOfGroup(pipeline, base, group, subset);
+    const simulated = pipeline.simulate(values, options);
+    if (!simulated.ok) return inGroup(simulated.problems, group);
+    const reduced = pipeline.reduce(simulated.value.readings, values, {
+      findsUncertainties: needsUncertainties(pipeline.lab),
+    });
+    if (!reduced.ok) return inGroup(reduced.problems, group);
+    runs.push({ group: index, scalars: reduced.value.scalars });
+    warnings.push(...simulated.warnings);
+  }
+  return succeed(runs, warnings);
+}
+
+/** Whether any step reads the uncertainties of scalars, so that even simulated runs must find them. */
+function needsUncertainties(lab: Lab): boolean {
+  return [...lab.eachRun, ...lab.acrossRuns].some((step) => step.readsUncertainties);
+}
+
+/**
+ * Reduces every trial of every group with the given base values; one entry a run.
+ *
+ * @param findsUncertainties whether each run's scalars carry their uncertainty
+ */
+export function reduceGroups(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  base: Float64Array,
+  findsUncertainties: boolean,
+): Outcome<readonly RunScalars[]> {
+  const runs: RunScalars[] = [];
+  for (const [index, group] of groups.entries()) {
+    const values = valuesOfGroup(pipeline, base, group, allEffects(pipeline.lab));
+    for (const trial of group.trials) {
+      const reduced = pipeline.reduce(trial.readings, values, {
+        runName: `run "${trial.entry.name}"`,
+        findsUncertainties: findsUncertainties || needsUncertainties(pipeline.lab),
+      });
+      if (!reduced.ok) return reduced;
+      runs.push({ group: index, scalars: reduced.value.scalars });
+    }
+  }
+  return succeed(runs);
+}
+
+/**
+ * Gathers the outputs from the scalars of runs: the mean over a group's runs, or the steps across all runs.
+ *
+ * @param weights how many real runs each entry stands for, so that a simulated table has the rows of the real one
+ * @param values receives one number an output, SI
+ */
+export function gatherOutputs(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  outputs: readonly Output[],
+  runs: readonly RunScalars[],
+  base: Float64Array,
+  weights: (group: number) => number,
+  values: Float64Array,
+): Outcome<RunState | null> {
+  const across = outputs.some((output) => output.group === null)
+    ? reduceAcross(pipeline, groups, runs, base, weights)
+    : succeed<RunState | null>(null);
+  if (!across.ok) return across;
+  for (const [index, { result, group }] of outputs.entries()) {
+    if (group === null) {
+      const scalar = across.value?.scalars.get(result.name);
+      if (scalar === undefined) return fail(notGiven(result));
+      values[index] = scalar.value;
+      continue;
+    }
+    let sum = 0;
+    let count = 0;
+    for (const run of runs) {
+      if (run.group !== group) continue;
+      const scalar = run.scalars.get(result.name);
+      if (scalar === undefined) return fail(notGiven(result));
+      sum += scalar.value;
+      count += 1;
+    }
+    values[index] = sum / count;
+  }
+  return across;
+}
+
+/** The table of per-run scalars and settings, one row a run, taken through the steps of `across runs`. */
+function reduceAcross(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  runs: readonly RunScalars[],
+  base: Float64Array,
+  weights: (group: number) => number,
+): Outcome<RunState> {
+  const rows = runs.flatMap((run) => Array.from({ length: weights(run.group) }, () => run));
+  const state = beginRun('across runs', new Map(), { findsUncertainties: true });
+  const [first] = rows;
+  for (const [name, { dimension }] of first?.scalars ?? []) {
+    const column = rows.map((row) => row.scalars.get(name));
+    state.columns.set(name, {
+      name,
+      dimension,
+      values: Float64Array.from(column, (scalar) => scalar?.value ?? Number.NaN),
+      u: Float64Array.from(column, (scalar) => scalar?.standardUncertainty ?? 0),
+    });
+  }
+  const set = new Map(groups.flatMap((group) => group.when).map(({ quantity }) => [quantity.name, quantity]));
+  for (const quantity of set.values()) {
+    state.columns.set(quantity.name, {
+      name: quantity.name,
+      dimension: quantity.dimension,
+      values: Float64Array.from(rows, (row) => {
+        const setting = groups[row.group]?.when.find((candidate) => candidate.quantity === quantity);
+        return (
+          (setting?.value ?? pipeline.nominal[quantity.index]) +
+          (base[quantity.index] - pipeline.nominal[quantity.index])
+        );
+      }),
+      u: 0,
+    });
+  }
+  const values = pipeline.values(base);
+  for (const step of pipeline.lab.acrossRuns) {
+    const done = step.run(state, values);
+    if (!done.ok) return done;
+  }
+  return succeed(state);
+}
+
+function inGroup(problems: readonly Problem[], group: RunGroup): Outcome<never> {
+  if (group.when.length === 0) return fail(...problems);
+  return fail(
+    ...problems.map((found) => ({ ...found, message: `${found.message} This is with ${group.label}.` })),
+  );
+}
+
+function notGiven(result: LabResult): Problem {
+  return problem(
+    'result-not-given',
+    result.place,
+    `No step of the reduction gave "${result.name}" in this run.`,
+  );
+}
