@@ -28,7 +28,11 @@ export function createEvolver(model: Model): Evolver {
         const problem = takeStep(run);
         if (problem !== null) return fail(problem);
       }
-      return finishRun(run, p);
+      return finishRun(
+        run,
+        p,
+        run.methods.map(({ name }) => name),
+      );
     },
   };
 }

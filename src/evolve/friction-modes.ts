@@ -53,7 +53,12 @@ export function decideFrictionModes(
   return null;
 }
 
-function findFault(flow: Flow, holds: boolean): FrictionFault | null {
+/**
+ * What is wrong with a sticking friction, as last computed by `hold`.
+ *
+ * @param holds what `hold` returned
+ */
+export function findFault(flow: Flow, holds: boolean): FrictionFault | null {
   const q = flow.modes.length;
   for (let i = 0; i < q; i++) {
     if (flow.modes[i] !== sticks) continue;

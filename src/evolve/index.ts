@@ -1,3 +1,5 @@
+export { type ClassroomOptions, classroomSteps } from './classroom.ts';
+export type { Stepper } from './classroom-stage.ts';
 export { createEvolver, type Evolver, evolve } from './evolve.ts';
 export type { Hold, Motion } from './motion.ts';
 export {

@@ -53,14 +53,17 @@ export interface Run {
   readonly warnings: Problem[];
 }
 
-/** Starts a motion: start values, branches, first rates, first step; or says what is wrong with them. */
-export function beginRun(course: Course, p: Float64Array, options: EvolutionOptions): Outcome<Run> {
-  const { program, flow, state } = course;
+/**
+ * Puts a motion at its start: parameters, start values, branches; or says what is wrong with them.
+ *
+ * @returns the end time, s; Infinity where only stops end the motion
+ */
+export function beginCourse(course: Course, p: Float64Array): Outcome<number> {
+  const { program, state } = course;
   clearCourse(course);
   const endS = loadStart(course, p);
   if (typeof endS !== 'number') return fail(endS);
-  const spanS = endS < Number.POSITIVE_INFINITY ? endS : guessedSpanS;
-  const fault = decideStartBranches(course.start, 0, state, spanS);
+  const fault = decideStartBranches(course.start, 0, state, spanOf(endS));
   if (fault !== null) return fail(problems.branchProblem(program, fault, 0, state));
   if (endS === Number.POSITIVE_INFINITY && restsForEver(course, 0)) {
     return fail(problems.neverMoves(program, state));
@@ -68,8 +71,20 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
   const stop = findTrueStop(course);
   if (stop >= 0) return fail(problems.stopTrueAtStart(program, program.stops[stop].name, state));
   noteHolds(course, 0, state, 0);
-  keepBranches(course);
+  return succeed(endS);
+}
 
+function spanOf(endS: number): number {
+  return endS < Number.POSITIVE_INFINITY ? endS : guessedSpanS;
+}
+
+/** Starts a motion by the methods that choose their step: first rates, first step. */
+export function beginRun(course: Course, p: Float64Array, options: EvolutionOptions): Outcome<Run> {
+  const begun = beginCourse(course, p);
+  if (!begun.ok) return begun;
+  const endS = begun.value;
+  const { program, flow, state } = course;
+  keepBranches(course);
   const choice = options.method ?? 'automatic';
   const method = choice === 'implicit' ? implicitMethodOf(course) : course.explicit;
   const relative = options.relativeTolerance ?? defaultRelativeTolerance;
@@ -79,7 +94,7 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
   const { startRates } = method;
   if (!startRates.every(Number.isFinite)) return fail(problems.ratesNotFinite(program, state, startRates));
   noteRates(course, startRates);
-  const firstStepS = findStartingStep(course.startingStep, 0, state, startRates, tolerances, spanS);
+  const firstStepS = findStartingStep(course.startingStep, 0, state, startRates, tolerances, spanOf(endS));
   return succeed({
     course,
     tolerances,
@@ -121,8 +136,15 @@ function loadStart(course: Course, p: Float64Array): number | Problem {
     : problems.durationNotPositive(duration);
 }
 
-/** Makes the motion that was recorded. */
-export function finishRun(run: Run, p: Float64Array): Outcome<Motion> {
+/** How a motion that was recorded came to its end. */
+export type RunEnd = Pick<Run, 'course' | 't' | 'ended' | 'stop' | 'accepted' | 'rejected' | 'warnings'>;
+
+/**
+ * Makes the motion that was recorded.
+ *
+ * @param methods names of the methods that were used
+ */
+export function finishRun(run: RunEnd, p: Float64Array, methods: readonly string[]): Outcome<Motion> {
   const { course, t, stop, ended } = run;
   const { program, state, viewer, track } = course;
   if (ended === null || track.pieceCount === 0) return fail(problems.neverMoves(program, state));
@@ -137,7 +159,7 @@ export function finishRun(run: Run, p: Float64Array): Outcome<Motion> {
       accepted: run.accepted,
       rejected: run.rejected,
       evaluations: course.flow.evaluations,
-      method: run.methods.map(({ name }) => name),
+      method: methods,
     },
   });
   return succeed(motion, run.warnings);
