@@ -10,7 +10,7 @@ export interface Fit {
   readonly standardUncertainties: Float64Array;
   /** Σ (residual/stated uncertainty)², or Σ residual² where none is stated. */
   readonly sumOfSquares: number;
-  /** √(sumOfSquares/degreesOfFreedom). */
+  /** √(sumOfSquares/degreesOfFreedom); of a robust fit its robust counterpart. */
   readonly residualSd: number;
   readonly degreesOfFreedom: number;
   /** reading − fitted value, n values in the unit of the readings. */
@@ -50,11 +50,14 @@ export function finishFit(found: {
   readonly stated: boolean;
   readonly uncertaintyFrom: 'scatter' | 'stated';
   readonly warnings: readonly Problem[];
+  /** Residual variance where it is not the plain one: robust fits. */
+  readonly variance?: number;
 }): Fit {
   const { parameters, inverse, sumOfSquares, degreesOfFreedom } = found;
   const k = parameters.length;
   const perFreedom = degreesOfFreedom > 0 ? sumOfSquares / degreesOfFreedom : Number.NaN;
-  const scale = found.uncertaintyFrom === 'scatter' ? perFreedom : 1;
+  const variance = found.variance ?? perFreedom;
+  const scale = found.uncertaintyFrom === 'scatter' ? variance : 1;
   const covariance = inverse.map((entry) => entry * scale);
   const standardUncertainties = new Float64Array(k);
   for (let j = 0; j < k; j += 1) standardUncertainties[j] = Math.sqrt(covariance[j * k + j]);
@@ -63,7 +66,7 @@ export function finishFit(found: {
     covariance,
     standardUncertainties,
     sumOfSquares,
-    residualSd: Math.sqrt(perFreedom),
+    residualSd: Math.sqrt(variance),
     degreesOfFreedom,
     residuals: found.residuals,
     reducedChiSquare: found.stated ? perFreedom : null,

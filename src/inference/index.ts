@@ -5,15 +5,18 @@ export {
   chiSquareUpperQuantile,
 } from './chi-square-distribution.ts';
 export { type Correlation, choleskyFactor, correlationMatrix, covarianceMatrix } from './correlations.ts';
+export { drawEstimates, type EstimateDraw, prepareDraws } from './draw-estimates.ts';
 export { fProbability, fQuantile, fTail, fUpperQuantile } from './f-distribution.ts';
 export type { Fit, FitOptions } from './fit.ts';
 export { fitLine, type LineOptions } from './fit-line.ts';
 export { fitLineInto, LINE } from './fit-line-into.ts';
 export { fitLinear } from './fit-linear.ts';
+export { fitNonlinear, type NonlinearProblem } from './fit-nonlinear.ts';
 export { fitPolynomial } from './fit-polynomial.ts';
 export { type Mean, meanOf, type WeightedMean, weightedMeanOf } from './means.ts';
 export { normalDensity, normalProbability, normalTail } from './normal-distribution.ts';
 export { normalQuantile } from './normal-quantile.ts';
+export type { Evaluate } from './objective.ts';
 export {
   type Contribution,
   coverageFactor,
@@ -23,4 +26,5 @@ export {
   welchSatterthwaite,
 } from './propagate-linear.ts';
 export { type RandomSource, randomSource } from './random-source.ts';
+export type { LossName } from './robust-loss.ts';
 export { studentDensity, studentProbability, studentQuantile, studentTail } from './student-distribution.ts';

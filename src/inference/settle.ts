@@ -1,0 +1,132 @@
+import type { Limits } from './damped-search.ts';
+import { makeTriangle, solveTriangle, type Triangle, triangularise, turn } from './householder.ts';
+import type { Objective } from './objective.ts';
+
+/** The end of a fit: the parameters as far as rounding lets them be known, and the linearisation there. */
+export interface Settled {
+  readonly parameters: Float64Array;
+  /** Weighted residuals, n values. */
+  readonly residuals: Float64Array;
+  readonly cost: number;
+  /** Of the Jacobian with the columns of held and idle parameters left out. */
+  readonly triangle: Triangle;
+  /** Indices of the parameters that the triangle stands for. */
+  readonly free: readonly number[];
+  /** Parameters at a limit that the readings push against. */
+  readonly held: readonly number[];
+  /** Parameters that no reading depends on, or that others imitate to the last digits. */
+  readonly idle: readonly number[];
+  /** The last step, k values; what is left to go is no more than about that. */
+  readonly lastStep: Float64Array;
+}
+
+const MOST_ROUNDS = 200;
+const ENTANGLED = 1e-13;
+
+/**
+ * Gauss–Newton steps from a minimum found by a search to where rounding stops them.
+ *
+ * @param preciseResiduals unweighted residuals y − value computed with more digits than doubles carry and then
+ * rounded; without it those of the objective serve, which are good unless the model fits to about 1e-12
+ */
+export function settle(
+  objective: Objective,
+  start: Float64Array,
+  limits: Limits,
+  preciseResiduals?: (parameters: Float64Array, residuals: Float64Array) => void,
+): Settled {
+  const { n, k } = objective;
+  const jacobian = Array.from({ length: k }, () => new Float64Array(n));
+  const residuals = new Float64Array(n);
+  let parameters = start.slice();
+  let best: Settled | null = null;
+  let bestSize = Number.POSITIVE_INFINITY;
+  let worse = 0;
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    let cost = objective.at(parameters, residuals, jacobian);
+    if (cost === Number.POSITIVE_INFINITY) break;
+    if (preciseResiduals) {
+      preciseResiduals(parameters, residuals);
+      objective.weigh(residuals);
+      cost = objective.costOf(residuals);
+    }
+    const right = residuals.slice();
+    objective.reweight(right, jacobian);
+    const held = heldParameters(parameters, limits, jacobian, right);
+    const { triangle, free, idle } = independentPart(jacobian, held);
+    turn(triangle, right);
+    const solution = new Float64Array(free.length);
+    solveTriangle(triangle, right, solution, 0);
+    const step = new Float64Array(k);
+    free.forEach((j, index) => {
+      step[j] = solution[index];
+    });
+    let size = 0;
+    for (let i = 0; i < free.length; i += 1) size += right[i] * right[i];
+    const now: Settled = {
+      parameters: parameters.slice(),
+      residuals: residuals.slice(),
+      cost,
+      triangle,
+      free,
+      held,
+      idle,
+      lastStep: step,
+    };
+    // The size of a step is what it changes in the fitted values: free of units and of correlations.
+    if (size < bestSize) {
+      worse = size < 0.81 * bestSize ? 0 : worse + 1;
+      best = now;
+      bestSize = size;
+    } else {
+      best ??= now;
+      worse += 1;
+    }
+    if (size === 0 || worse >= 4 || isRounding(step, parameters)) break;
+    parameters = parameters.map((value, j) =>
+      Math.min(limits.high[j], Math.max(limits.low[j], value + step[j])),
+    );
+  }
+  if (best === null) throw new RangeError('A fit can only be settled from finite values of the model.');
+  return best;
+}
+
+function isRounding(step: Float64Array, parameters: Float64Array): boolean {
+  return step.every((change, j) => Math.abs(change) <= 1e-17 * Math.abs(parameters[j]));
+}
+
+function heldParameters(
+  parameters: Float64Array,
+  limits: Limits,
+  jacobian: readonly Float64Array[],
+  residuals: Float64Array,
+): readonly number[] {
+  const held: number[] = [];
+  jacobian.forEach((column, j) => {
+    const atLow = parameters[j] <= limits.low[j];
+    const atHigh = parameters[j] >= limits.high[j];
+    if (!atLow && !atHigh) return;
+    let downhill = 0;
+    for (let i = 0; i < residuals.length; i += 1) downhill += column[i] * residuals[i];
+    if ((atLow && downhill <= 0) || (atHigh && downhill >= 0)) held.push(j);
+  });
+  return held;
+}
+
+/** Triangularises the columns that are not held, leaving out those that the others imitate. */
+function independentPart(
+  jacobian: readonly Float64Array[],
+  held: readonly number[],
+): { triangle: Triangle; free: readonly number[]; idle: readonly number[] } {
+  const idle: number[] = [];
+  for (;;) {
+    const free = jacobian.map((_, j) => j).filter((j) => !held.includes(j) && !idle.includes(j));
+    const columns = free.map((j) => jacobian[j].slice());
+    const triangle = triangularise(columns, makeTriangle(columns));
+    const lost = free.find(
+      (_, index) => !(Math.abs(triangle.diagonal[index]) > ENTANGLED * triangle.norms[index]),
+    );
+    if (lost === undefined) return { triangle, free, idle };
+    idle.push(lost);
+  }
+}
