@@ -1,5 +1,5 @@
 import type { Equation } from '../expression/index.ts';
-import type { PreparedStep } from '../reduction/index.ts';
+import type { PreparedReduction } from '../reduction/index.ts';
 import type { Effect, Setting } from './effect-section.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import type { LabModel } from './model-section.ts';
@@ -49,8 +49,8 @@ export interface Lab {
   readonly effects: readonly Effect[];
   readonly model: LabModel;
   readonly instruments: readonly LabInstrument[];
-  readonly eachRun: readonly PreparedStep[];
-  readonly acrossRuns: readonly PreparedStep[];
+  readonly eachRun: PreparedReduction;
+  readonly acrossRuns: PreparedReduction;
   readonly results: readonly LabResult[];
   readonly derivation: readonly DerivationLine[];
   readonly plan: Plan;

@@ -110,11 +110,9 @@ export function createPipeline(lab: Lab): Pipeline {
     reduce(readings, values, options = {}) {
       const byInstrument = new Map(readings.map((reading) => [reading.instrument, reading]));
       const state = beginRun(options.runName ?? 'the simulated run', byInstrument, options);
-      for (const step of lab.eachRun) {
-        const done = step.run(state, values);
-        if (!done.ok) return done;
-        state.notes.push(...done.warnings);
-      }
+      const done = lab.eachRun.run(state, values);
+      if (!done.ok) return done;
+      state.notes.push(...done.warnings);
       return succeed(state);
     },
   };

@@ -1,5 +1,11 @@
 import type { Scope, Tree } from '../expression/index.ts';
-import { checkEquation, namesIn, parseEquation, substitute } from '../expression/index.ts';
+import {
+  checkEquation,
+  ExpressionTooLarge,
+  namesIn,
+  parseEquation,
+  substitute,
+} from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
@@ -35,7 +41,19 @@ export function readLab(text: string, file: string): Outcome<Lab> {
   if (!document.ok) return document;
   const form = checkForm(document.value);
   if (!form.ok) return form;
-  return buildLab(form.value, document.value);
+  try {
+    return buildLab(form.value, document.value);
+  } catch (error) {
+    if (!(error instanceof ExpressionTooLarge)) throw error;
+    return fail(
+      problem(
+        'expression-too-large',
+        { file },
+        'The expressions of this lab grow too large when they are put into one another.',
+        'Shorten chains of definitions.',
+      ),
+    );
+  }
 }
 
 function buildLab(form: LabForm, document: LabDocument): Outcome<Lab> {
@@ -70,7 +88,7 @@ function buildLab(form: LabForm, document: LabDocument): Outcome<Lab> {
   const derivation = collect(readDerivation(form, model, around)) ?? [];
   const trials = collect(readTrials(form.trials ?? [], instruments, quantities, document)) ?? [];
   if (reduction === undefined) return fail(...problems);
-  const results = collect(readResults(form.results ?? {}, reduction.given, around)) ?? [];
+  const results = collect(readResults(form.results ?? {}, reduction, around)) ?? [];
   const infer = collect(readInfer(form, effects, quantities, reduction, document)) ?? { free: [], using: [] };
   if (problems.length > 0) return fail(...problems);
   return succeed(
@@ -300,7 +318,7 @@ function readInfer(
       );
     }
   }
-  const known = reduction.given.run;
+  const known = reduction.eachRun.scalars;
   const using = form.infer?.using ?? Object.keys(form.results ?? {}).filter((name) => known.has(name));
   for (const [index, name] of (form.infer?.using ?? []).entries()) {
     if (known.has(name)) continue;

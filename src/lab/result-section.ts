@@ -7,6 +7,7 @@ import { formatDimension, parseUnit, sameDimension } from '../quantity/index.ts'
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import { compileOnQuantities, type QuantityFunction } from './quantity-function.ts';
+import type { Reduction } from './reduction-section.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /** A number that the lab compares: where it comes from, its unit, and what theory says of it. */
@@ -24,16 +25,10 @@ export interface LabResult {
   readonly place: Place;
 }
 
-/** Dimensions of the scalars that the two parts of the reduction give. */
-export interface GivenScalars {
-  readonly run: ReadonlyMap<string, Dimension>;
-  readonly across: ReadonlyMap<string, Dimension>;
-}
-
 /** Reads the results; each is a scalar that the reduction gives, with a unit of its dimension. */
 export function readResults(
   forms: NonNullable<LabForm['results']>,
-  given: GivenScalars,
+  reduction: Reduction,
   around: Surroundings,
 ): Outcome<readonly LabResult[]> {
   const { document, quantities, tables, scope } = around;
@@ -42,10 +37,11 @@ export function readResults(
   for (const [name, form] of Object.entries(forms)) {
     const path: Path = ['results', name];
     const place = document.placeOfKey(path);
-    const origin = given.across.has(name) ? 'across' : 'run';
-    const dimension = given[origin].get(name);
+    const origin = reduction.acrossRuns.scalars.has(name) ? 'across' : 'run';
+    const given = origin === 'across' ? reduction.acrossRuns : reduction.eachRun;
+    const dimension = given.scalars.get(name);
     if (dimension === undefined) {
-      const known = [...given.across.keys(), ...given.run.keys()];
+      const known = [...reduction.acrossRuns.scalars.keys(), ...reduction.eachRun.scalars.keys()];
       const near = nearestName(name, known);
       problems.push(
         problem(

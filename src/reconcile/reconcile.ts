@@ -247,7 +247,8 @@ function quantitiesOfReduction(pipeline: Pipeline): ReadonlySet<number> {
   const { lab } = pipeline;
   const names = [
     ...lab.instruments.flatMap((instrument) => [...instrument.quantitiesRead]),
-    ...[...lab.eachRun, ...lab.acrossRuns].flatMap((step) => [...step.quantitiesRead]),
+    ...lab.eachRun.quantitiesRead,
+    ...lab.acrossRuns.quantitiesRead,
   ];
   return baseQuantitiesBehind(names, lab.quantities);
 }

@@ -107,7 +107,18 @@ export function infer(
   const start = new Float64Array(parameters.length);
   const before = compare(start);
   if (!before.ok) return before;
-  const whiten = createWhitening(groups, using.length, scatter.value);
+  const factor = choleskyFactor(scatter.value.covariance, using.length);
+  if (factor === null || using.some((_, index) => !(factor[index * using.length + index] > 0))) {
+    return fail(
+      problem(
+        'no-scatter',
+        { file: lab.file },
+        `The runs give ${using.join(' and ')} without any scatter of their own, so the fit cannot weigh them.`,
+        'Take more runs, or fit fewer scalars.',
+      ),
+    );
+  }
+  const whiten = createWhitening(groups, using.length, factor);
   const count = before.value.difference.length;
   const fitted = fitNonlinear({
     y: new Float64Array(count + parameters.length),
@@ -214,7 +225,7 @@ function statedScatter(
   const covariance = new Float64Array(k * k);
   for (const [index, name] of using.entries()) {
     const stated = meanOf(runs.map((run) => (run.scalars.get(name)?.standardUncertainty ?? Number.NaN) ** 2));
-    const variance = stated.ok ? stated.value.mean : Number.NaN;
+    const variance = stated.ok ? stated.value.value : Number.NaN;
     if (!(variance > 0)) {
       return fail(
         problem(
@@ -282,8 +293,7 @@ function meansOf(runs: readonly RunScalars[], groups: number, using: readonly st
 }
 
 /** Turns differences of group means into independent numbers of variance 1: L⁻¹·difference·√n, L Lᵀ the covariance. */
-function createWhitening(groups: readonly RunGroup[], k: number, scatter: Scatter) {
-  const factor = choleskyFactor(scatter.covariance, k);
+function createWhitening(groups: readonly RunGroup[], k: number, factor: Float64Array) {
   return (difference: Float64Array): Float64Array => {
     const white = new Float64Array(difference.length);
     for (const [group, { trials }] of groups.entries()) {

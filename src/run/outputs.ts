@@ -83,7 +83,7 @@ export function simulateGroups(
 
 /** Whether any step reads the uncertainties of scalars, so that even simulated runs must find them. */
 function needsUncertainties(lab: Lab): boolean {
-  return [...lab.eachRun, ...lab.acrossRuns].some((step) => step.readsUncertainties);
+  return lab.eachRun.readsUncertainties || lab.acrossRuns.readsUncertainties;
 }
 
 /**
@@ -188,10 +188,8 @@ function reduceAcross(
     });
   }
   const values = pipeline.values(base);
-  for (const step of pipeline.lab.acrossRuns) {
-    const done = step.run(state, values);
-    if (!done.ok) return done;
-  }
+  const done = pipeline.lab.acrossRuns.run(state, values);
+  if (!done.ok) return done;
   return succeed(state);
 }
 

@@ -23,7 +23,7 @@ export type DialectDoubt =
   /** Twice as many whole numbers as headings, between commas: decimal commas that cannot be told from delimiters. */
   | 'decimal comma between commas';
 
-const delimiters: readonly Delimiter[] = [';', '\t', ',', '|', 'space', 'none'];
+const delimiters: readonly Delimiter[] = [';', '\t', ',', '|', 'none', 'space'];
 const decimals: readonly DecimalMark[] = ['.', ','];
 
 /**
@@ -43,7 +43,7 @@ export function detectDialect(
   for (const delimiter of told.delimiter === undefined ? delimiters : [told.delimiter]) {
     if (told.delimiter === undefined && !occurs(delimiter, lines)) continue;
     for (const decimal of told.decimal === undefined ? decimals : [told.decimal]) {
-      const reading = readSample(lines, delimiter, decimal);
+      const reading = readSample(lines, delimiter, decimal, told.decimal !== undefined);
       if (reading !== null && (best === null || reading.score > best.score * 1.000001)) best = reading;
     }
   }
@@ -76,14 +76,16 @@ function occurs(delimiter: Delimiter, lines: readonly string[]): boolean {
   return lines.some((line) => line.includes(delimiter));
 }
 
-function readSample(lines: readonly string[], delimiter: Delimiter, decimal: DecimalMark): Reading | null {
+function readSample(
+  lines: readonly string[],
+  delimiter: Delimiter,
+  decimal: DecimalMark,
+  decimalIsTold: boolean,
+): Reading | null {
   const split = lines.map((line) => splitLine(line, delimiter));
   if (delimiter === ',' && decimal === ',' && !split.some((line) => line.quoted)) return null;
-  const { thousands, sure } = groupingOf(
-    split.flatMap((line) => line.cells),
-    decimal,
-    delimiter,
-  );
+  const lineCells = split.map((line) => line.cells);
+  const { thousands, sure } = groupingOf(lineCells, decimal, delimiter, decimalIsTold);
   const marks: Marks = { decimal, thousands };
   const rows = split.map(({ cells }, index): Row => {
     const text = lines[index] ?? '';
@@ -164,30 +166,34 @@ function looksLikeOneColumn(
 
 /**
  * The mark that groups digits in threes, where the sample shows one. A comma or point is sure where a cell has
- * two of them or a decimal mark too; otherwise it is believed where every cell that holds it could be grouped
- * and other cells have a decimal mark.
+ * two of them or a decimal mark too; otherwise it is believed where every cell that holds it could be grouped, no
+ * other cell of its column has a decimal mark, and those of another column have (or the decimal mark is told).
  */
 function groupingOf(
-  cells: readonly string[],
+  lines: readonly (readonly string[])[],
   decimal: DecimalMark,
   delimiter: Delimiter,
+  decimalIsTold: boolean,
 ): { thousands: string | null; sure: boolean } {
   const other = decimal === '.' ? ',' : '.';
-  let possible = 0;
+  const grouped = new Set<number>();
+  const decimals = new Set<number>();
   let impossible = 0;
-  let decimalsSeen = 0;
-  for (const text of cells) {
-    if (!beginsLikeNumber(text)) continue;
-    const cell = readCell(text, { decimal, thousands: other });
-    if (cell.kind === 'number' && cell.grouped !== null) {
-      if (cell.grouped.sure) return { thousands: cell.grouped.mark, sure: true };
-      possible++;
-    } else if (cell.kind === 'number') {
-      if (text.includes(decimal)) decimalsSeen++;
-    } else if (/^[-+\d.,]+$/.test(text)) impossible++;
+  for (const cells of lines) {
+    for (const [column, text] of cells.entries()) {
+      if (!beginsLikeNumber(text)) continue;
+      const cell = readCell(text, { decimal, thousands: other });
+      if (cell.kind === 'number' && cell.grouped !== null) {
+        if (cell.grouped.sure) return { thousands: cell.grouped.mark, sure: true };
+        grouped.add(column);
+      } else if (cell.kind === 'number') {
+        if (text.includes(decimal)) decimals.add(column);
+      } else if (/^[-+\d.,]+$/.test(text)) impossible++;
+    }
   }
-  const believed = possible > 0 && impossible === 0 && decimalsSeen > 0 && delimiter !== other;
-  return { thousands: believed ? other : null, sure: false };
+  const apart = [...grouped].every((column) => !decimals.has(column));
+  const believed = grouped.size > 0 && impossible === 0 && apart && (decimals.size > 0 || decimalIsTold);
+  return { thousands: believed && delimiter !== other ? other : null, sure: false };
 }
 
 function doubtsOf(
