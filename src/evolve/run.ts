@@ -16,6 +16,8 @@ import {
   defaultMaxTimeS,
   defaultRelativeTolerance,
   type EvolutionOptions,
+  longestShareOfDuration,
+  longestShareSoFar,
 } from './options.ts';
 import { noteRates, restsForEver } from './rest.ts';
 import { decideStartBranches } from './start-branches.ts';
@@ -32,6 +34,9 @@ export interface Run {
   readonly tolerances: Tolerances;
   readonly maxSteps: number;
   readonly maxTimeS: number;
+  /** Longest step, s, and what of the time so far it may grow with. */
+  readonly longestStepS: number;
+  readonly longestShare: number;
   readonly choice: 'automatic' | 'explicit' | 'implicit';
   readonly signal: { readonly aborted: boolean } | undefined;
   /** Infinity where only stops end the motion. */
@@ -100,6 +105,7 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
     tolerances,
     maxSteps: options.maxSteps ?? defaultMaxSteps,
     maxTimeS: options.maxTimeS ?? defaultMaxTimeS,
+    ...limitStep(program.autonomous, endS, firstStepS, options.maxStepS),
     choice,
     signal: options.signal,
     endS,
@@ -115,6 +121,19 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
     stop: -1,
     warnings: [],
   });
+}
+
+function limitStep(
+  autonomous: boolean,
+  endS: number,
+  firstStepS: number,
+  maxStepS: number | undefined,
+): { longestStepS: number; longestShare: number } {
+  if (maxStepS !== undefined) return { longestStepS: maxStepS, longestShare: 0 };
+  if (autonomous) return { longestStepS: Number.POSITIVE_INFINITY, longestShare: 0 };
+  return endS < Number.POSITIVE_INFINITY
+    ? { longestStepS: longestShareOfDuration * endS, longestShare: 0 }
+    : { longestStepS: firstStepS, longestShare: longestShareSoFar };
 }
 
 /** Loads parameters and start; returns the end time or what is wrong. */

@@ -33,8 +33,9 @@ export function takeStep(run: Run): Problem | null {
   const { course, method, t } = run;
   const { program, watcher } = course;
   const { piece, step } = watcher;
-  const reachesEnd = t + 1.001 * run.h >= run.endS;
-  const h = reachesEnd ? run.endS - t : run.h;
+  const wanted = Math.min(run.h, Math.max(run.longestStepS, run.longestShare * t));
+  const reachesEnd = t + 1.001 * wanted >= run.endS;
+  const h = reachesEnd ? run.endS - t : wanted;
   const error = method.attempt(h);
   let landing = error <= 1 ? noCrossing : Number.NaN;
   if (error <= 1 && program.watch !== null) {
