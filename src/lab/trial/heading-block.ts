@@ -37,6 +37,7 @@ export function readHeadingBlock(
   let names: string[] = [];
   let labels: string[] | null = null;
   let labelLine: number | null = null;
+  let blockLabel = '';
 
   const lowest = next();
   const overLowest = used.length + 1 < limit ? candidates[1] : undefined;
@@ -57,6 +58,13 @@ export function readHeadingBlock(
     names = cellsOf(nameRow);
     take(nameRow);
     for (let upper = next(); upper !== undefined; upper = next()) {
+      const alone = upper.texts.filter((text) => text !== '').join(' ');
+      if (isRunLabel(alone)) {
+        blockLabel = alone;
+        labelLine = upper.line;
+        take(upper);
+        break;
+      }
       const asLabels = labelsIn(upper, names, shape.width, delimiter);
       if (asLabels !== null) {
         labels = asLabels;
@@ -81,6 +89,7 @@ export function readHeadingBlock(
     unitsOfRow: fill(unitTexts).map((text): Unit | null => readUnitText(text)),
     unitTexts: fill(unitTexts).map(stripBrackets),
     side: tellRunsApart(headings, labels),
+    blockLabel,
     headingRows: used.reverse(),
     unitLine,
     labelLine,

@@ -68,7 +68,7 @@ function lastBracket(text: string): { before: string; inside: string } | null {
     if (text[at] === close) depth++;
     else if (text[at] === open) depth--;
     if (depth === 0) {
-      return { before: text.slice(0, at).replace(/[\s_:]+$/, ''), inside: text.slice(at + 1, -1).trim() };
+      return { before: text.slice(0, at).replace(/[\s_:/]+$/, ''), inside: text.slice(at + 1, -1).trim() };
     }
   }
   return null;

@@ -1,4 +1,5 @@
 import { beginsLikeNumber } from './cell.ts';
+import { splitHeading } from './heading.ts';
 import { isRule, readHeadingBlock } from './heading-block.ts';
 import { headingCells, isComment } from './heading-cells.ts';
 import { filledWidth, isNumeric, isOpen, numbersIn, type Row, type Shape } from './shape.ts';
@@ -60,9 +61,8 @@ export function findLayout<R extends Row>(
   if (first === null) return null;
   filledAbove -= told.firstRow === undefined ? waiting.filter(isFilled).length : 1;
   if (told.firstRow === undefined) {
-    for (let last = above.at(-1); last !== undefined && isSpoiltReading(last, shape); last = above.at(-1)) {
-      first = last;
-      above.pop();
+    while (endsInSpoiltReading(above, shape, delimiter)) {
+      first = above.pop() ?? first;
       filledAbove--;
     }
   }
@@ -87,12 +87,22 @@ function isFirstReading(row: Row, shape: Shape): boolean {
   return numbers > 0;
 }
 
-function isSpoiltReading(row: Row, shape: Shape): boolean {
-  if (row.cells.length !== shape.width || numbersIn(row) === 0 || isComment(row.text)) return false;
-  return row.cells.every(
-    (cell, column) =>
-      shape.kinds[column] !== 'number' || cell.kind !== 'text' || beginsLikeNumber(row.texts[column] ?? ''),
+/**
+ * Whether the last of the rows above is a reading with cells that are no numbers: all of these begin like a
+ * number, or the row begins with a number, or units stand in the heading above it.
+ */
+function endsInSpoiltReading(above: readonly Row[], shape: Shape, delimiter: Delimiter | null): boolean {
+  const row = above.at(-1);
+  if (row === undefined || row.cells.length !== shape.width || numbersIn(row) === 0) return false;
+  if (isComment(row.text)) return false;
+  const spoilt = row.texts.filter(
+    (_, column) => shape.kinds[column] === 'number' && row.cells[column]?.kind === 'text',
   );
+  if (spoilt.every(beginsLikeNumber)) return true;
+  const heading = above.slice(0, -1).findLast(isFilled);
+  if (heading === undefined || !isHeadingLike(heading, shape, delimiter)) return false;
+  const beginsWithNumber = isNumeric(row.cells[shape.kinds.indexOf('number')]);
+  return beginsWithNumber || heading.texts.some((text) => splitHeading(text).unit !== null);
 }
 
 function isHeadingLike(row: Row, shape: Shape, delimiter: Delimiter | null): boolean {

@@ -47,18 +47,19 @@ export function numbersIn(row: Row): number {
 export const mostColumns = 4096;
 
 /**
- * The width whose rows hold the most numbers (each row counted by the square of them, so that a table wins
- * over as many lines of 'key; number'), and the kind of each column by the majority of its cells, in the
- * same weights.
+ * The width whose rows hold the most numbers, and the kind of each column by the majority of its cells.
+ *
+ * A row with n numbers counts n^1.5, so that a table wins over as many lines of 'key; number', and one long line
+ * does not win over the many. The kinds are judged from one stretch between rows of words: the one with the most
+ * numbers and the fewest words, where stretches that a row of words heads count fourfold.
  *
  * @returns null where no row holds a number
  */
 export function shapeOf(rows: readonly Row[]): Shape | null {
   const weights = new Map<number, number>();
   for (const row of rows) {
-    const numbers = numbersIn(row);
-    if (numbers === 0) continue;
-    weights.set(row.cells.length, (weights.get(row.cells.length) ?? 0) + numbers * numbers);
+    const weight = numbersIn(row) ** 1.5;
+    if (weight > 0) weights.set(row.cells.length, (weights.get(row.cells.length) ?? 0) + weight);
   }
   let width = 0;
   let most = 0;
@@ -69,27 +70,52 @@ export function shapeOf(rows: readonly Row[]): Shape | null {
     }
   }
   if (width === 0) return null;
-  return { width: Math.min(width, mostColumns), ...kindsOf(rows, Math.min(width, mostColumns)) };
+  const ofWidth = rows.filter((row) => row.cells.length === width);
+  width = Math.min(width, mostColumns);
+  const numeric = ofWidth.filter((row) => numbersIn(row) > 0).length;
+  return { width, kinds: kindsOf(densestStretch(ofWidth), width), rows: numeric };
 }
 
-function kindsOf(rows: readonly Row[], width: number): { kinds: ColumnKind[]; rows: number } {
-  const numbers = new Float64Array(width);
-  const texts = new Float64Array(width);
-  let count = 0;
-  for (const row of rows) {
-    if (Math.min(row.cells.length, mostColumns) !== width) continue;
-    const found = numbersIn(row);
-    if (found === 0) continue;
-    count++;
-    for (let column = 0; column < width; column++) {
-      const cell = row.cells[column];
-      if (isNumeric(cell)) numbers[column] += found * found;
-      else if (!isOpen(cell)) texts[column] += found * found;
+function densestStretch(rows: readonly Row[]): readonly Row[] {
+  let best: Row[] = [];
+  let most = -1;
+  let stretch: Row[] = [];
+  let headed = false;
+  const close = (): void => {
+    let weight = 0;
+    for (const row of stretch) {
+      const numbers = numbersIn(row);
+      const words = row.cells.reduce((count, cell) => count + (cell.kind === 'text' ? 1 : 0), 0);
+      weight += numbers ** 1.5 * (numbers / (numbers + words)) ** 2;
     }
+    if (headed) weight *= 4;
+    if (weight >= most) {
+      most = weight;
+      best = stretch;
+    }
+  };
+  for (const row of rows) {
+    if (numbersIn(row) > 0) stretch.push(row);
+    else if (row.cells.some((cell) => cell.kind === 'text') && stretch.length > 0) {
+      close();
+      stretch = [];
+      headed = true;
+    } else if (row.cells.some((cell) => cell.kind === 'text')) headed = true;
   }
-  const kinds = Array.from(numbers, (n, column): ColumnKind => {
-    if (n === 0 && texts[column] === 0) return 'blank';
-    return n >= texts[column] ? 'number' : 'text';
+  if (stretch.length > 0) close();
+  return best;
+}
+
+function kindsOf(rows: readonly Row[], width: number): ColumnKind[] {
+  return Array.from({ length: width }, (_, column): ColumnKind => {
+    let numbers = 0;
+    let words = 0;
+    for (const row of rows) {
+      const cell = row.cells[column];
+      if (isNumeric(cell)) numbers++;
+      else if (!isOpen(cell)) words++;
+    }
+    if (numbers === 0 && words === 0) return 'blank';
+    return numbers >= words ? 'number' : 'text';
   });
-  return { kinds, rows: count };
 }

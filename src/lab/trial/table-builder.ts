@@ -64,7 +64,7 @@ export class TableBuilder {
     this.delimiter = delimiter;
     this.isRead = layout.kinds.map((kind) => kind !== 'text');
     this.headingKeys = new Set(layout.headingRows.map(keyOf).filter((key) => key !== ''));
-    this.block = newBlock(this.isRead, rows, '');
+    this.block = newBlock(this.isRead, rows, layout.blockLabel);
     this.blocks.push(this.block);
   }
 
@@ -137,9 +137,9 @@ export class TableBuilder {
       return numbers > 0 || cells.some((cell) => cell.kind !== 'blank' && isOpen(cell))
         ? 'reading'
         : 'remark';
-    if (this.headingKeys.has(keyOf(row))) return 'heading';
     const filled = texts.filter((text) => text !== '');
     if (isRunLabel(filled.join(' '))) return 'label';
+    if (this.headingKeys.has(keyOf(row))) return 'heading';
     if (numbers > 0) {
       if (
         numbers + numberLike >= texty - numberLike &&

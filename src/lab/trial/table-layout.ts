@@ -13,6 +13,8 @@ export interface Layout {
   /** Per column: the text in the row of units, '' where there is none. */
   readonly unitTexts: readonly string[];
   readonly side: SideBySide;
+  /** A label that stands alone above the heading: of the whole stretch of lines; '' where there is none. */
+  readonly blockLabel: string;
   readonly headingRows: readonly Row[];
   readonly unitLine: number | null;
   readonly labelLine: number | null;
