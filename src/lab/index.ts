@@ -14,6 +14,7 @@ export {
 } from './pipeline.ts';
 export { baseQuantitiesBehind, type QuantityValues, quantityNames } from './quantity-function.ts';
 export type { BaseQuantity, DerivedQuantity, Quantities, Quantity } from './quantity-section.ts';
+export { labJsonSchema } from './json-schema.ts';
 export { readLab } from './read-lab.ts';
 export type { LabResult } from './result-section.ts';
 export type { TrialEntry } from './trial-section.ts';

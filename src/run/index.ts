@@ -26,5 +26,6 @@ export {
   type PredictOptions,
   predict,
 } from './predict.ts';
+export { type BudgetLine, type QuantityStatement, stateQuantities, USUAL_LEVEL } from './quantity-budget.ts';
 export { type ReducedRun, type ReducedTrials, reduceTrials } from './reduce.ts';
 export { type Rehearsal, type RehearsedOutput, type RehearseOptions, rehearse } from './rehearse.ts';
