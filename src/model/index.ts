@@ -6,6 +6,7 @@ export type {
   Evaluate,
   EvolutionProgram,
   InputLayout,
+  ProgramTrees,
   Switch,
   Truth,
 } from './program.ts';

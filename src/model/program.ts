@@ -1,3 +1,4 @@
+import type { Table, Tree } from '../expression/index.ts';
 import type { Place } from '../problem/index.ts';
 
 /** Generated code: reads the inputs, writes the outputs from index 0 on. Allocates nothing. */
@@ -64,6 +65,32 @@ export interface Condition {
 }
 
 /**
+ * The trees from which the code of a program is generated, for those who generate code of their own.
+ *
+ * Branches are taken out and parts of parameters alone are hoisted: names that no user can write stand for them.
+ */
+export interface ProgramTrees {
+  /** What stands at each place of the input vector: time, states, parameters, constants, branches, slips, holdings. */
+  readonly names: readonly string[];
+  readonly tables: ReadonlyMap<string, Table>;
+  readonly constants: readonly Tree[];
+  readonly starts: readonly Tree[];
+  readonly lasts: Tree | null;
+  readonly rates: readonly Tree[];
+  /** One a switch: the switching function, and its time derivative. */
+  readonly margins: readonly Tree[];
+  readonly marginSlopes: readonly Tree[];
+  /** One a dry friction: its velocity, and its time derivative. */
+  readonly velocities: readonly Tree[];
+  readonly velocitySlopes: readonly Tree[];
+  /** As `EvolutionProgram.friction` gives them: q, q × q and q. */
+  readonly freeRates: readonly Tree[];
+  readonly influences: readonly Tree[];
+  readonly limits: readonly Tree[];
+  readonly signals: readonly Tree[];
+}
+
+/**
  * A model made ready to evolve: generated code over one input vector, and what switches it.
  *
  * Sizes: n states, m switches, q dry frictions.
@@ -103,4 +130,5 @@ export interface EvolutionProgram {
   readonly friction: Evaluate | null;
   /** One a signal: → its value. */
   readonly signals: readonly Evaluate[];
+  readonly trees: ProgramTrees;
 }

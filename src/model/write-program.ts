@@ -105,6 +105,22 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
     watch: compileSome(fastWatched),
     friction: compileSome(fastEquations),
     signals: fastSignals.map((tree) => compile([tree])),
+    trees: {
+      names,
+      tables,
+      constants: hoisted.constants,
+      starts: parts.starts,
+      lasts: parts.lasts ?? null,
+      rates: fastRates,
+      margins: fastWatched.slice(0, m),
+      marginSlopes: fastWatched.slice(m, 2 * m),
+      velocities: fastWatched.slice(2 * m, 2 * m + q),
+      velocitySlopes: fastWatched.slice(2 * m + q),
+      freeRates: fastEquations.slice(0, q),
+      influences: fastEquations.slice(q, q + q * q),
+      limits: fastEquations.slice(q + q * q),
+      signals: fastSignals,
+    },
   };
 }
 
