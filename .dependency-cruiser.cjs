@@ -6,6 +6,7 @@ const layers = [
   'inference',
   'model',
   'evolve',
+  'engine',
   'instrument',
   'reduction',
   'lab',
