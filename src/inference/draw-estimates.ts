@@ -1,9 +1,10 @@
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import type { Estimate } from '../quantity/index.ts';
 import { type Correlation, choleskyFactor, correlatedGroups, correlationMatrix } from './correlations.ts';
-import { normalProbability } from './normal-distribution.ts';
+import { normalProbability, normalTail } from './normal-distribution.ts';
 import { normalQuantile } from './normal-quantile.ts';
 import type { RandomSource } from './random-source.ts';
+import { studentQuantile } from './student-distribution.ts';
 import { studentScores } from './student-scores.ts';
 
 /** A way from points of the unit cube to values of k estimates, each by its own distribution. */
@@ -30,7 +31,16 @@ export function prepareDraws(
   correlations: readonly Correlation[] = [],
   place: Place = { step: 'draws' },
 ): Outcome<EstimateDraw> {
-  const scores = estimates.map(scoreOf);
+  return prepare(estimates, correlations, place, studentScores);
+}
+
+function prepare(
+  estimates: readonly Estimate[],
+  correlations: readonly Correlation[],
+  place: Place,
+  tOf: StudentScores,
+): Outcome<EstimateDraw> {
+  const scores = estimates.map((estimate) => scoreOf(estimate, tOf));
   const groups: { members: readonly number[]; lower: Float64Array }[] = [];
   for (const members of correlatedGroups(estimates.length, correlations)) {
     if (members.length === 1) continue;
@@ -85,23 +95,27 @@ export function drawEstimates(
   random: RandomSource,
   out: Float64Array,
 ): void {
-  const prepared = prepareDraws(estimates, correlations);
+  const prepared = prepare(estimates, correlations, { step: 'draws' }, exactStudentScores);
   if (!prepared.ok) throw new RangeError(prepared.problems[0].message);
   prepared.value.draw(random, out);
 }
+
+/** For given degrees of freedom, t as a function of the normal score. */
+type StudentScores = (degreesOfFreedom: number) => (z: number) => number;
+
+/** Without a table, for a single draw. */
+const exactStudentScores: StudentScores = (degreesOfFreedom) => (z) => {
+  const t = -studentQuantile(normalTail(Math.abs(z)), degreesOfFreedom);
+  return z < 0 ? -t : t;
+};
 
 interface Score {
   fromProbability(p: number): number;
   fromScore(z: number): number;
 }
 
-function scoreOf({
-  value,
-  standardUncertainty: u,
-  degreesOfFreedom,
-  distribution,
-  halfWidth,
-}: Estimate): Score {
+function scoreOf(estimate: Estimate, tOf: StudentScores): Score {
+  const { value, standardUncertainty: u, degreesOfFreedom, distribution, halfWidth } = estimate;
   if (distribution === 'exact' || u === 0) return { fromProbability: () => value, fromScore: () => value };
   if (distribution === 'rectangular') {
     const half = halfWidth ?? u * Math.sqrt(3);
@@ -111,11 +125,8 @@ function scoreOf({
     };
   }
   if (distribution === 't' && degreesOfFreedom < 1e6) {
-    let table: ((z: number) => number) | null = null;
-    const fromScore = (z: number): number => {
-      table ??= studentScores(degreesOfFreedom);
-      return value + u * table(z);
-    };
+    const t = tOf(degreesOfFreedom);
+    const fromScore = (z: number): number => value + u * t(z);
     return { fromScore, fromProbability: (p) => fromScore(normalQuantile(p)) };
   }
   return { fromProbability: (p) => value + u * normalQuantile(p), fromScore: (z) => value + u * z };

@@ -1,3 +1,4 @@
+import { extendDecimal } from './decimal-extension.ts';
 import { type DoubleDouble, divide, extend, multiply } from './double-double.ts';
 
 /** A column of n numbers, each the unevaluated sum of two doubles. */
@@ -11,6 +12,17 @@ const SPLITTER = 134217729;
 /** A column of plain numbers, copied, with low parts of zero. */
 export function extendColumn(values: ArrayLike<number>): ExtendedColumn {
   return { high: Float64Array.from(values), low: new Float64Array(values.length) };
+}
+
+/** A column of readings taken as the decimal numbers they were written as. */
+export function extendDecimals(values: ArrayLike<number>): ExtendedColumn {
+  const out = { high: new Float64Array(values.length), low: new Float64Array(values.length) };
+  for (let i = 0; i < values.length; i += 1) {
+    const value = extendDecimal(values[i]);
+    out.high[i] = value.high;
+    out.low[i] = value.low;
+  }
+  return out;
 }
 
 /** Elementwise product of two columns. */

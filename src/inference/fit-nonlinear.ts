@@ -29,7 +29,7 @@ export interface NonlinearProblem extends FitOptions {
   readonly effort?: 'thorough' | 'single';
   /**
    * Residuals y − value, n values, not weighted, computed with more digits than a double has and then rounded:
-   * for models that fit their readings to twelve digits or more.
+   * asked for only where the model fits its readings to six digits or more. See prepareResiduals.
    */
   readonly preciseResiduals?: (parameters: Float64Array, residuals: Float64Array) => void;
   /** Evaluations of the model that one search may take; 2000 unless stated. */

@@ -1,6 +1,6 @@
 import { fail, type Outcome, type Place, problem } from '../problem/index.ts';
 import { checkReadings } from './check-readings.ts';
-import { type ExtendedColumn, extendColumn, multiplyColumns } from './extended-column.ts';
+import { type ExtendedColumn, extendColumn, extendDecimals, multiplyColumns } from './extended-column.ts';
 import type { Fit, FitOptions } from './fit.ts';
 import { LIMIT_OF_EXTENDED, solveWeighted } from './fit-linear.ts';
 
@@ -68,15 +68,39 @@ export function fitPowers(
       ),
     );
   }
-  const plain = extendColumn(x);
-  let power = extendColumn(new Float64Array(x.length).fill(1));
+  const names = powers.map((exponent, j) => options.names?.[j] ?? nameOfPower(exponent));
+  const solve = (extendReadings: (values: ArrayLike<number>) => ExtendedColumn): Outcome<Fit> =>
+    solveWeighted(
+      powersOf(extendReadings(x), powers),
+      extendReadings(y),
+      weighting.value,
+      names,
+      LIMIT_OF_EXTENDED,
+      place,
+    );
+  const found = solve(extendColumn);
+  // A fit this close shows the rounding of the readings to doubles: take them as the decimals they were.
+  return found.ok && isCloseToRounding(found.value, y) ? solve(extendDecimals) : found;
+}
+
+function powersOf(x: ExtendedColumn, powers: readonly number[]): readonly ExtendedColumn[] {
+  let power = extendColumn(new Float64Array(x.high.length).fill(1));
   const columns: ExtendedColumn[] = [];
   for (let exponent = 0; exponent <= Math.max(...powers); exponent += 1) {
-    if (exponent > 0) power = multiplyColumns(power, plain);
+    if (exponent > 0) power = multiplyColumns(power, x);
     if (powers.includes(exponent)) columns.push(power);
   }
-  const names = powers.map((exponent, j) => options.names?.[j] ?? nameOfPower(exponent));
-  return solveWeighted(columns, extendColumn(y), weighting.value, names, LIMIT_OF_EXTENDED, place);
+  return columns;
+}
+
+function isCloseToRounding(fit: Fit, y: ArrayLike<number>): boolean {
+  let size = 0;
+  let rest = 0;
+  for (let i = 0; i < y.length; i += 1) {
+    size += y[i] * y[i];
+    rest += fit.residuals[i] * fit.residuals[i];
+  }
+  return rest <= 1e-12 * size;
 }
 
 function nameOfPower(exponent: number): string {

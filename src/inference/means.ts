@@ -1,5 +1,6 @@
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import { findNotFinite, spreadUncertainty } from './check-readings.ts';
+import { extendDecimal } from './decimal-extension.ts';
 import { add, addExactly, type DoubleDouble, divide, extend, multiply, subtract } from './double-double.ts';
 
 /** A mean of readings and how well it is known. */
@@ -32,21 +33,32 @@ export function meanOf(values: ArrayLike<number>, place: Place = { step: 'mean' 
       ),
     );
   }
-  let sum: DoubleDouble = extend(0);
-  for (let i = 0; i < n; i += 1) sum = add(sum, extend(values[i]));
-  const mean = divide(sum, extend(n));
-  let squares = extend(0);
-  for (let i = 0; i < n; i += 1) {
-    const difference = subtract(extend(values[i]), mean);
-    squares = add(squares, multiply(difference, difference));
-  }
-  const standardDeviation = Math.sqrt(squares.high / (n - 1));
+  let { mean, standardDeviation } = momentsOf(values, extend);
+  // Readings this close together show their rounding to doubles: take them as the decimals they were.
+  if (standardDeviation < 1e-6 * Math.abs(mean))
+    ({ mean, standardDeviation } = momentsOf(values, extendDecimal));
   return succeed({
-    value: mean.high,
+    value: mean,
     standardUncertainty: standardDeviation / Math.sqrt(n),
     degreesOfFreedom: n - 1,
     standardDeviation,
   });
+}
+
+function momentsOf(
+  values: ArrayLike<number>,
+  read: (value: number) => DoubleDouble,
+): { mean: number; standardDeviation: number } {
+  const n = values.length;
+  let sum: DoubleDouble = extend(0);
+  for (let i = 0; i < n; i += 1) sum = add(sum, read(values[i]));
+  const mean = divide(sum, extend(n));
+  let squares = extend(0);
+  for (let i = 0; i < n; i += 1) {
+    const difference = subtract(read(values[i]), mean);
+    squares = add(squares, multiply(difference, difference));
+  }
+  return { mean: mean.high, standardDeviation: Math.sqrt(squares.high / (n - 1)) };
 }
 
 /** A weighted mean also tells whether the readings agree within their uncertainties. */

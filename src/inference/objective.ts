@@ -77,6 +77,15 @@ export class Objective {
     return Number.isNaN(sum) ? Number.POSITIVE_INFINITY : sum;
   }
 
+  /** Whether the residuals are so small against the readings that the rounding of doubles shows in their digits. */
+  isCloseToRounding(cost: number): boolean {
+    const readings = this.#y.slice();
+    this.weigh(readings);
+    let size = 0;
+    for (let i = 0; i < this.n; i += 1) size += readings[i] * readings[i];
+    return cost <= 1e-12 * size;
+  }
+
   /** Scales rows so that plain least squares on them takes a step of iteratively reweighted least squares. */
   reweight(residuals: Float64Array, jacobian: readonly Float64Array[]): void {
     if (this.#loss.name === 'squares') return;

@@ -45,7 +45,8 @@ export function settle(
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     let cost = objective.at(parameters, residuals, jacobian);
     if (cost === Number.POSITIVE_INFINITY) break;
-    if (preciseResiduals) {
+    const precise = preciseResiduals !== undefined && objective.isCloseToRounding(cost);
+    if (precise) {
       preciseResiduals(parameters, residuals);
       objective.weigh(residuals);
       cost = objective.costOf(residuals);
@@ -63,10 +64,13 @@ export function settle(
     });
     let size = 0;
     for (let i = 0; i < free.length; i += 1) size += right[i] * right[i];
+    const after = residuals.slice();
+    // A step below the last digit of the parameters can still be taken in the residuals.
+    if (precise) for (const j of free) for (let i = 0; i < n; i += 1) after[i] -= jacobian[j][i] * step[j];
     const now: Settled = {
       parameters: parameters.slice(),
-      residuals: residuals.slice(),
-      cost,
+      residuals: after,
+      cost: precise ? objective.costOf(after) : cost,
       triangle,
       free,
       held,
