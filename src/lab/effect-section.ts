@@ -135,6 +135,6 @@ export function readSetting(
 
 /** A value of a base quantity as people read it: in the unit the author gave it. */
 export function inItsUnit(quantity: BaseQuantity, value: number): string {
-  const number = formatNumber(fromSI(value, quantity.unit, 'point'), { significant: 6, decimalMark: '.' });
+  const number = formatNumber(fromSI(value, quantity.unit, 'point'));
   return quantity.unit.text === '' ? number : `${number} ${quantity.unit.text}`;
 }
