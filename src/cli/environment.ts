@@ -1,0 +1,26 @@
+/** Something that takes text: a terminal, a pipe, or a string in a test. */
+export interface TextStream {
+  write(text: string): void;
+  /** Whether a person is looking. */
+  readonly isTerminal: boolean;
+  /** Width of the terminal in characters, where one is known. */
+  readonly columns?: number;
+}
+
+export interface Streams {
+  readonly out: TextStream;
+  readonly err: TextStream;
+}
+
+/** Everything that the command line takes from outside, so that a test can bring its own. */
+export interface Environment {
+  /** The folder that relative paths are meant from. */
+  readonly folder: string;
+  /** Environment variables. */
+  readonly variables: Readonly<Record<string, string | undefined>>;
+  /** The folder of the labs that come with the package. */
+  readonly shippedLabs: string;
+  readonly version: string;
+  /** Set where the person at the terminal asks to stop. */
+  readonly signal: { readonly aborted: boolean };
+}

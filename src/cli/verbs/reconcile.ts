@@ -1,0 +1,50 @@
+import * as z from 'zod';
+import type { Outcome } from '../../problem/index.ts';
+import { succeed } from '../../problem/index.ts';
+import { reconcile } from '../../reconcile/index.ts';
+import { groupRuns } from '../../run/index.ts';
+import type { Desk } from '../desk.ts';
+import { reconciliationToJson } from '../json/reconciliation-json.ts';
+import { loadRuns, openLab } from '../open-lab.ts';
+import { takeLab, takeSeed, wholeNumber } from '../options.ts';
+import { printReconciliation } from '../print/reconciliation-text.ts';
+import type { Report, Verb } from '../verb.ts';
+
+const optionsForm = z.object({ draws: z.number(), seed: z.number() });
+
+export const reconcileVerb: Verb = {
+  name: 'reconcile',
+  what: 'Print the gap ledger: theory, ideal, each effect, full model, measured, and what remains.',
+  example: 'benchwright reconcile labs/tow-chain',
+  declare(command) {
+    takeLab(command);
+    takeSeed(command);
+    command.option(
+      '--draws <N>',
+      'random draws of the uncertain quantities',
+      wholeNumber('--draws', 2, 1_000_000),
+      1000,
+    );
+  },
+  async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
+    const options = optionsForm.parse(given);
+    const open = await openLab(desk, where);
+    if (!open.ok) return open;
+    const runs = await loadRuns(desk, open.value);
+    if (!runs.ok) return runs;
+    const reconciled = reconcile(open.value.pipeline, runs.value, {
+      draws: options.draws,
+      seed: options.seed,
+      signal: desk.environment.signal,
+      progress: (done, total) => desk.progress.show('effects and draws', done, total),
+    });
+    desk.progress.clear();
+    if (!reconciled.ok) return reconciled;
+    const groups = groupRuns(open.value.lab, runs.value);
+    return succeed({
+      json: reconciliationToJson(open.value, reconciled.value, groups, runs.value),
+      print: (page) => printReconciliation(page, open.value.lab, reconciled.value, runs.value),
+      notes: [...open.warnings, ...runs.warnings, ...reconciled.warnings],
+    });
+  },
+};
