@@ -81,6 +81,7 @@ export function assembleTable(read: ReadTable): Outcome<TrialTable> {
     told: told.keys,
   };
   return succeed({
+    file,
     columns: finished.columns,
     rows: Math.max(...finished.runs.map((run) => run.rows)),
     rowNumbers,

@@ -58,7 +58,7 @@ function whereStands(recognition: Recognition): string[] {
   if (preambleLines > 0)
     parts.push(`${several(preambleLines, `${place} of preamble`, `${place}s of preamble`)} skipped`);
   if (headingLines.length === 0) parts.push('no heading');
-  else parts.push(`heading in ${place}${headingLines.length > 1 ? 's' : ''} ${headingLines.join(' and ')}`);
+  else parts.push(`heading in ${place}${headingLines.length > 1 ? 's' : ''} ${listed(headingLines)}`);
   if (labelLine !== null) parts.push(`labels of the runs in ${place} ${labelLine}`);
   if (unitLine !== null) parts.push(`units in ${place} ${unitLine}`);
   parts.push(`readings from ${place} ${firstLine}`);
@@ -139,4 +139,8 @@ function several(count: number, one: string, many: string): string {
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function listed(lines: readonly number[]): string {
+  return lines.length < 2 ? lines.join('') : `${lines.slice(0, -1).join(', ')} and ${lines.at(-1)}`;
 }

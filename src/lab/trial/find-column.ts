@@ -69,7 +69,12 @@ function ambiguity(
   const next = found.find((column) => column !== chosen) ?? chosen;
   const message = `${found.length} columns answer to "${wanted}"; that of run ${chosen.run} was taken (column ${chosen.position} of the file).`;
   return [
-    warning('several-columns', {}, message, `For another, write "${labelled(table, next, next.heading)}".`),
+    warning(
+      'several-columns',
+      { file: table.file },
+      message,
+      `For another, write "${labelled(table, next, next.heading)}".`,
+    ),
   ];
 }
 
@@ -77,7 +82,7 @@ function notThere(table: TrialTable, wanted: string, run: number | undefined): P
   const words = table.recognised.textColumns.find((column) => alike(column.heading, wanted));
   if (words !== undefined) {
     const message = `Column "${words.heading}" holds words (${listNames(words.examples)}), not numbers.`;
-    return problem('column-of-words', {}, message);
+    return problem('column-of-words', { file: table.file }, message);
   }
   const columns = run === undefined ? table.columns : table.columns.filter((column) => column.run === run);
   const headings = [...new Set(columns.map((column) => column.heading))];
@@ -86,7 +91,7 @@ function notThere(table: TrialTable, wanted: string, run: number | undefined): P
   const advice = near === undefined ? '' : ` Did you mean "${near}"?`;
   return problem(
     'unknown-column',
-    {},
+    { file: table.file },
     `There is no column "${wanted}"${where}. There are ${listNames(headings)}.${advice}`,
   );
 }

@@ -88,7 +88,7 @@ export function readHeadingBlock(
     headings,
     unitsOfRow: fill(unitTexts).map((text): Unit | null => readUnitText(text)),
     unitTexts: fill(unitTexts).map(stripBrackets),
-    side: tellRunsApart(headings, labels),
+    side: tellRunsApart(headings, fill(unitTexts), labels),
     blockLabel,
     headingRows: used.reverse(),
     unitLine,

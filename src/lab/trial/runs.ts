@@ -32,13 +32,18 @@ export function isRunLabel(text: string): boolean {
  * A column without a run of its own, such as a time axis that all share, belongs to run 1.
  *
  * @param headings one a column, '' where there is none
+ * @param units the row of units, '' where there is none: headings with different units are different
  * @param groups the row of labels, or null
  */
-export function tellRunsApart(headings: readonly string[], groups: readonly string[] | null): SideBySide {
+export function tellRunsApart(
+  headings: readonly string[],
+  units: readonly string[],
+  groups: readonly string[] | null,
+): SideBySide {
   return (
     byRowOfLabels(headings, groups) ??
     byLabel(headings) ??
-    byRepeats(headings) ??
+    byRepeats(headings, units) ??
     byNumbers(headings) ?? {
       runs: 1,
       by: null,
@@ -84,12 +89,13 @@ function fromLabels(
   return { runs: labels.length, by, run, bare, labels };
 }
 
-function byRepeats(headings: readonly string[]): SideBySide | null {
+function byRepeats(headings: readonly string[], units: readonly string[]): SideBySide | null {
   const seen = new Map<string, number>();
-  const run = headings.map((heading) => {
+  const run = headings.map((heading, column) => {
     if (heading === '') return 1;
-    const times = (seen.get(heading) ?? 0) + 1;
-    seen.set(heading, times);
+    const key = `${heading}\t${units[column] ?? ''}`;
+    const times = (seen.get(key) ?? 0) + 1;
+    seen.set(key, times);
     return times;
   });
   const runs = Math.max(1, ...run);

@@ -115,14 +115,14 @@ export function toldUnits(told: Told, layout: Layout, file: string): Outcome<Rea
       );
       continue;
     }
-    const unit = text === 'mm:ss' || text === 'hh:mm' ? text : readTold(text, problems);
+    const unit = text === 'mm:ss' || text === 'hh:mm' ? text : readTold(text, file, problems);
     if (unit !== null) for (const column of columns) units.set(column, unit);
   }
   return problems.length > 0 ? fail(...problems) : succeed(units);
 }
 
-function readTold(text: string, problems: Problem[]): ToldUnit | null {
-  const unit = parseUnit(text);
+function readTold(text: string, file: string, problems: Problem[]): ToldUnit | null {
+  const unit = parseUnit(text, { placeAt: () => ({ file }) });
   if (unit.ok) return unit.value;
   problems.push(...unit.problems);
   return null;

@@ -106,6 +106,8 @@ export interface Recognition {
 
 /** The readings of one file. */
 export interface TrialTable {
+  /** Name of the file, for messages. */
+  readonly file: string;
   readonly columns: readonly TableColumn[];
   /** Readings of the longest run; the columns of a shorter run are shorter. */
   readonly rows: number;
