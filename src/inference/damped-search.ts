@@ -31,8 +31,11 @@ export interface SearchResult {
 
 const SETTLED_COSINE = 1e-11;
 const LARGEST_DAMPING = 1e20;
+const LEAST_DAMPING = 1e-18;
 /** The second-order correction is taken only where it is small against the first-order step. */
 const MOST_CURVATURE = 0.75;
+/** Below this the search is so near its end that the correction is left out from then on, until a step fails. */
+const LEAST_CURVATURE = 0.01;
 const PROBE = 0.1;
 
 /**
@@ -58,7 +61,8 @@ class DampedSearch {
   readonly #parameters: Float64Array;
   #cost = Number.POSITIVE_INFINITY;
   readonly #residuals: Float64Array;
-  readonly #jacobian: Float64Array[];
+  #jacobian: Float64Array[];
+  #trialJacobian: Float64Array[];
   readonly #triangle: Triangle;
   readonly #turned: Float64Array;
   /** Moré's scaling: the largest norm that each column has had. */
@@ -72,6 +76,9 @@ class DampedSearch {
   readonly #smallRight: Float64Array;
   #damping: number;
   #growth = 2;
+  #lastWasGood = false;
+  /** Whether the last second-order correction was too small to be worth its evaluation. */
+  #straight = false;
 
   constructor(objective: Objective, start: Float64Array, options: SearchOptions) {
     const { n, k } = objective;
@@ -82,6 +89,7 @@ class DampedSearch {
     this.#parameters = start.slice();
     this.#residuals = new Float64Array(n);
     this.#jacobian = Array.from({ length: k }, () => new Float64Array(n));
+    this.#trialJacobian = Array.from({ length: k }, () => new Float64Array(n));
     this.#triangle = makeTriangle(Array.from({ length: k }, () => new Float64Array(n)));
     this.#turned = new Float64Array(Math.max(n, k));
     this.#scaling = new Float64Array(k);
@@ -170,29 +178,40 @@ class DampedSearch {
       const bent = this.#bendStep();
       this.#setTrial(bent);
       this.#solveLinear(this.#trial);
-      const cost = this.#objective.at(this.#trial, this.#trialResiduals, null);
+      // After a good step the next is likely good too: its derivatives are then had in the same evaluation.
+      const ahead = this.#lastWasGood;
+      const cost = this.#objective.at(this.#trial, this.#trialResiduals, ahead ? this.#trialJacobian : null);
       const ratio = (this.#cost - cost) / predicted;
+      this.#lastWasGood = cost < this.#cost && ratio > 0.5;
       if (cost < this.#cost && ratio > 1e-4) {
-        const whole = this.#objective.at(this.#trial, this.#trialResiduals, this.#jacobian);
+        const whole = ahead
+          ? cost
+          : this.#objective.at(this.#trial, this.#trialResiduals, this.#trialJacobian);
+        // Where the values are finite but the derivatives are not, the step is shortened.
         if (whole < Number.POSITIVE_INFINITY) {
-          this.#parameters.set(this.#trial);
-          this.#residuals.set(this.#trialResiduals);
-          this.#cost = whole;
-          this.#damping *= Math.max(1 / 3, 1 - (2 * Math.min(ratio, 1) - 1) ** 3);
-          this.#damping = Math.max(this.#damping, 1e-18);
-          this.#growth = 2;
+          this.#take(whole, ratio);
           return 'improved';
         }
-        // The values are finite but the derivatives are not: step shorter.
-        this.#objective.at(this.#parameters, this.#residuals, this.#jacobian);
       }
       if (this.#stepIsRounding()) {
         return predicted <= 1e-13 * this.#cost ? 'settled' : 'stuck';
       }
+      this.#straight = false;
       this.#damping *= this.#growth;
       this.#growth *= 2;
       if (this.#damping > LARGEST_DAMPING) return 'stuck';
     }
+  }
+
+  #take(cost: number, ratio: number): void {
+    this.#parameters.set(this.#trial);
+    this.#residuals.set(this.#trialResiduals);
+    [this.#jacobian, this.#trialJacobian] = [this.#trialJacobian, this.#jacobian];
+    this.#cost = cost;
+    this.#damping *=
+      ratio > 0.95 && ratio < 1.05 ? 0.05 : Math.max(1 / 3, 1 - (2 * Math.min(ratio, 1) - 1) ** 3);
+    this.#damping = Math.max(this.#damping, LEAST_DAMPING);
+    this.#growth = 2;
   }
 
   /** Solves the damped problem for a turned right side; returns the fall of the cost it promises. */
@@ -230,7 +249,7 @@ class DampedSearch {
   /** Second-order correction of the step, from one evaluation a tenth of the way along it; true where it is used. */
   #bendStep(): boolean {
     const { n, k } = this.#objective;
-    if (this.#options.linear.length > 0) return false;
+    if (this.#straight || this.#options.linear.length > 0) return false;
     for (let j = 0; j < k; j += 1) this.#trial[j] = this.#parameters[j] + PROBE * this.#step[j];
     if (this.#objective.at(this.#trial, this.#trialResiduals, null) === Number.POSITIVE_INFINITY)
       return false;
@@ -248,6 +267,7 @@ class DampedSearch {
       first += (this.#scaling[j] * this.#step[j]) ** 2;
       second += (this.#scaling[j] * this.#bend[j]) ** 2;
     }
+    this.#straight = 2 * Math.sqrt(second) <= LEAST_CURVATURE * Math.sqrt(first);
     return 2 * Math.sqrt(second) <= MOST_CURVATURE * Math.sqrt(first);
   }
 

@@ -63,7 +63,11 @@ export function searchAll(
   }
   if (options.signal?.aborted) return { kind: 'aborted' };
   let best: SearchResult | null = null;
-  for (const result of results) if (best === null || result.cost < best.cost) best = result;
+  // The same minimum with parameters of like terms exchanged counts as no better: the first path stays nearest
+  // to the roles that the start gave them.
+  for (const result of results) {
+    if (best === null || result.cost < best.cost * (1 - SAME_MINIMUM)) best = result;
+  }
   if (best === null || best.cost === Number.POSITIVE_INFINITY) return { kind: 'outside-domain' };
   return { kind: 'found', parameters: best.parameters };
 }

@@ -21,6 +21,8 @@ export interface Settled {
 }
 
 const MOST_ROUNDS = 200;
+/** Rounds without a clear gain before rounding is taken to have been reached. */
+const MOST_IDLE = 4;
 const ENTANGLED = 1e-13;
 
 /**
@@ -86,7 +88,8 @@ export function settle(
       best ??= now;
       worse += 1;
     }
-    if (size === 0 || worse >= 4 || isRounding(step, parameters)) break;
+    const patience = bestSize <= 1e-24 * cost ? 1 : MOST_IDLE;
+    if (size === 0 || worse >= patience || isRounding(step, parameters)) break;
     parameters = parameters.map((value, j) =>
       Math.min(limits.high[j], Math.max(limits.low[j], value + step[j])),
     );
