@@ -10,7 +10,7 @@ export interface SharedErrors {
   readonly family: ErrorFamily;
   /** Most coefficients that a row has. */
   readonly width: number;
-  /** Writes the coefficients of row i from out[0] on; gives the k of the first one. */
+  /** Writes the `width` coefficients of row i to out[0] … (zeros where it has fewer); gives the k of the first. */
   row(i: number, out: Float64Array): number;
 }
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { randomSource } from '../../src/inference/random-source.ts';
+import { randomSource } from '../../src/inference/index.ts';
 import { instrumentKinds, type Readings, type Source } from '../../src/instrument/index.ts';
 import { angle, motionOf, settings, time } from './sources.ts';
 

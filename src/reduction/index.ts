@@ -1,0 +1,14 @@
+export type { FitAxis, FitReport } from './fit-report.ts';
+export { type GivenStep, type PreparedReduction, prepareReduction } from './prepare-reduction.ts';
+export { acrossRunsSteps, eachRunSteps } from './registry.ts';
+export { beginRun, type ErrorPart, type ErrorSource, type RunState, type Scalar } from './state.ts';
+export type {
+  GivenSettings,
+  InstrumentAtHand,
+  PreparedStep,
+  ReductionContext,
+  ReductionStep,
+  RowSet,
+  StepGives,
+} from './step.ts';
+export type { StepSettingSpec } from './step-setting-spec.ts';

@@ -1,0 +1,126 @@
+import type { Column } from '../instrument/index.ts';
+import { fail, type Outcome, type Place, type Problem, problem, succeed } from '../problem/index.ts';
+import { type Dimension, dimensionless, divideDimensions } from '../quantity/index.ts';
+import { innerRows, SharedColumn } from './lazy-column.ts';
+import { physicalReadings } from './physical-readings.ts';
+import { placeOfStep } from './run-place.ts';
+import { SettingsReader } from './settings-reader.ts';
+import type { ReductionStep, RowSet } from './step.ts';
+import type { StepSettingSpec } from './step-setting-spec.ts';
+import { speedErrorsFromStamps, threePointSpeeds } from './three-point-speed.ts';
+
+const NAME = 'motion from edges';
+const SECOND: Dimension = [0, 0, 1, 0, 0, 0, 0];
+
+const settings: readonly StepSettingSpec[] = [
+  {
+    kind: 'instrument',
+    name: 'of',
+    what: 'The gate whose edges are taken.',
+    required: true,
+    kinds: ['edges'],
+  },
+  {
+    kind: 'expression',
+    name: 'radius',
+    what: 'Radius at which what moves rolls or runs over the wheel; without it the angle and its rate are given.',
+    dimension: 'any',
+    required: false,
+  },
+  {
+    kind: 'expression',
+    name: 'start',
+    what: 'Position at the release; 0 where it is left out.',
+    dimension: 'any',
+    required: false,
+  },
+  {
+    kind: 'new names',
+    name: 'gives',
+    what: 'Names for the time, the position and the speed.',
+    required: true,
+    least: 2,
+    most: 3,
+  },
+];
+
+/**
+ * Position and speed from the stamps of a wheel's edges.
+ *
+ * The position is start + radius·angle; the speed at each edge is that of the parabola through it and its two
+ * neighbours, so it belongs to the time of the edge and not to the middle of an interval. The first and the last
+ * edge have no neighbour on one side and are left out. Their uncertainty is that of the stamps; neighbouring
+ * speeds share stamps, which later fits take into account.
+ */
+export const motionFromEdges: ReductionStep = {
+  name: NAME,
+  what: 'Time, position and speed at each edge but the first and the last; the speed by the parabola through three edges.',
+  settings,
+  prepare(given, context) {
+    const read = new SettingsReader(NAME, settings, given, context);
+    const gate = read.instrument('of', ['edges']);
+    const radius = read.number('radius', null);
+    const dimension = radius?.dimension ?? dimensionless;
+    const start = read.number('start', { dimension, what: 'the position at the release' });
+    const names = read.newNames('gives', 2, 3);
+    if (read.hasProblem || gate === null || names === null) return fail(...read.problems);
+
+    const words = `${NAME} of ${gate.name}`;
+    const rows: RowSet = { words: `"${NAME}" of ${gate.name}`, windows: [] };
+    const speedDimension = divideDimensions(dimension, SECOND);
+    const dimensions = [SECOND, dimension, speedDimension];
+    return succeed({
+      name: NAME,
+      words,
+      gives: {
+        columns: names.map((name, i) => ({ name, dimension: dimensions[i], rows })),
+        scalars: [],
+      },
+      quantitiesRead: new Set([
+        ...gate.instrument.quantitiesRead,
+        ...(radius?.quantitiesRead ?? []),
+        ...(start?.quantitiesRead ?? []),
+      ]),
+      readsUncertainties: false,
+      run(state, quantities): Outcome<void> {
+        const physical = physicalReadings(state, gate.name, gate.instrument, quantities);
+        if (!physical.ok) return physical;
+        const [stamps, angles] = physical.value;
+        if (stamps.values.length < 3) {
+          return fail(tooFew(stamps.values.length, placeOfStep(words, state)));
+        }
+        const scale = radius === null ? 1 : radius.valueAt(quantities);
+        const offset = start === null ? 0 : start.valueAt(quantities);
+        const places = angles.values.map((angle) => offset + scale * angle);
+        const last = places.length - 1;
+        const made: Column[] = [
+          innerRows(names[0], stamps),
+          { name: names[1], values: places.subarray(1, last), dimension, u: 0 },
+        ];
+        if (names.length > 2) {
+          made.push(
+            new SharedColumn(
+              names[2],
+              threePointSpeeds(stamps.values, places),
+              speedDimension,
+              stamps.sharedErrors && speedErrorsFromStamps(stamps.values, places, stamps.sharedErrors),
+            ),
+          );
+        }
+        for (const column of made) state.columns.set(column.name, column);
+        return succeed(undefined);
+      },
+    });
+  },
+};
+
+function tooFew(count: number, place: Place): Problem {
+  const edges =
+    count === 0 ? 'there are no edges' : count === 1 ? 'there is 1 edge' : `there are ${count} edges`;
+  return problem(
+    'too-few-readings',
+    place,
+    `${edges}; a speed needs at least 3.`,
+    'Does the gate see the marks, and does the column of the file hold their times?',
+  );
+}
