@@ -30,6 +30,7 @@ export interface SearchResult {
 }
 
 const SETTLED_COSINE = 1e-11;
+const LEAST_GAIN = 1e-14;
 const LARGEST_DAMPING = 1e20;
 const LEAST_DAMPING = 1e-18;
 /** The second-order correction is taken only where it is small against the first-order step. */
@@ -175,6 +176,8 @@ class DampedSearch {
     for (;;) {
       if (this.#objective.evaluations >= most) return 'exhausted';
       const predicted = this.#dampedStep(this.#turned, this.#step);
+      // What is left to gain cannot be told from rounding by comparing costs: the caller settles the rest.
+      if (predicted <= LEAST_GAIN * this.#cost) return 'settled';
       const bent = this.#bendStep();
       this.#setTrial(bent);
       this.#solveLinear(this.#trial);
@@ -194,7 +197,7 @@ class DampedSearch {
         }
       }
       if (this.#stepIsRounding()) {
-        return predicted <= 1e-13 * this.#cost ? 'settled' : 'stuck';
+        return 'stuck';
       }
       this.#straight = false;
       this.#damping *= this.#growth;

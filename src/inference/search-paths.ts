@@ -29,12 +29,6 @@ export function searchAll(
   start: Float64Array,
   options: PathOptions,
 ): Found {
-  const residuals = new Float64Array(objective.n);
-  const startCost = objective.at(
-    start,
-    residuals,
-    Array.from({ length: objective.k }, () => new Float64Array(objective.n)),
-  );
   const base: SearchOptions = {
     limits: options.limits,
     linear: [],
@@ -47,8 +41,8 @@ export function searchAll(
   const run = (change: Partial<SearchOptions>): void => {
     results.push(dampedSearch(objective, start, { ...base, ...change }));
   };
-  const finite = startCost < Number.POSITIVE_INFINITY;
-  if (finite) run({});
+  run({});
+  const finite = results[0].cost < Number.POSITIVE_INFINITY;
   if (options.effort === 'thorough') {
     const linear = findLinearParameters(evaluate, objective.n, start).filter(
       (j) =>
