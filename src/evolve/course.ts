@@ -100,12 +100,24 @@ export function markPending(course: Course, t: number): void {
   course.pendingRecords.push(addRecord(track, program, flow.inputs, flow.modes));
 }
 
-/** Records a piece of the motion, with the changes of signal branches inside it. */
-export function commitPiece(course: Course, t: number, h: number, piece: Float64Array, terms: number): void {
+/**
+ * Records a piece of the motion, with the changes of signal branches inside it.
+ *
+ * @param until changes from this time on are left out: they belong to the crossing at the end of the piece
+ */
+export function commitPiece(
+  course: Course,
+  t: number,
+  h: number,
+  piece: Float64Array,
+  terms: number,
+  until: number,
+): void {
   const { track, pendingTimes, pendingRecords } = course;
   const index = addPiece(track, t, h, piece, terms);
   addStretch(track, t, index, course.record);
   for (let i = 0; i < pendingTimes.length; i++) {
+    if (pendingTimes[i] >= until) break;
     course.record = pendingRecords[i];
     addStretch(track, pendingTimes[i], index, course.record);
     addBreak(track, pendingTimes[i]);

@@ -27,6 +27,8 @@ export interface Watcher {
   readonly count: number;
   /** Which watched function crosses first, after `findFirstCrossing`. */
   index: number;
+  /** The side to which that function goes, where it has left a zero on which it stayed. */
+  departure: number;
   readonly piece: Float64Array;
   readonly outputs: Float64Array;
   readonly startValues: Float64Array;
@@ -35,6 +37,8 @@ export interface Watcher {
   readonly middleSlopes: Float64Array;
   readonly endValues: Float64Array;
   readonly endSlopes: Float64Array;
+  /** Each watched function counts as zero down to minus this: what rounding left of it at the last event. */
+  readonly floors: Float64Array;
   readonly values: Float64Array;
   readonly slopes: Float64Array;
   /** Start and length of the step, and how many numbers a state the piece has. */
@@ -48,6 +52,7 @@ export function createWatcher(flow: Flow): Watcher {
     flow,
     count,
     index: -1,
+    departure: 0,
     piece: new Float64Array(largestPieceTerms * flow.stateCount),
     outputs: new Float64Array(2 * count),
     startValues: numbers(),
@@ -56,6 +61,7 @@ export function createWatcher(flow: Flow): Watcher {
     middleSlopes: numbers(),
     endValues: numbers(),
     endSlopes: numbers(),
+    floors: numbers(),
     values: numbers(),
     slopes: numbers(),
     step: new Float64Array(3),
@@ -110,6 +116,17 @@ export function measure(watcher: Watcher, values: Float64Array, slopes: Float64A
   }
 }
 
+/**
+ * Takes what watched functions miss of their right side for rounding: a crossing lands a little beside its zero.
+ *
+ * Time and state must stand in the inputs.
+ */
+export function noteFloors(watcher: Watcher): void {
+  const { values, slopes, floors, count } = watcher;
+  measure(watcher, values, slopes);
+  for (let j = 0; j < count; j++) floors[j] = values[j] < 0 ? -2 * values[j] : 0;
+}
+
 /** As `measure`, at a share of the step; slopes are by that share. */
 function sample(watcher: Watcher, theta: number, values: Float64Array, slopes: Float64Array): void {
   const { flow, step } = watcher;
@@ -161,6 +178,7 @@ export function findFirstCrossing(watcher: Watcher, from: number): number {
   sample(watcher, from, a, da);
   sample(watcher, middle, m, dm);
   sample(watcher, 1, b, db);
+  if (findDeparture(watcher)) return from;
   let first = noCrossing;
   for (let j = 0; j < count; j++) {
     if (!isArmed(watcher.flow, j)) continue;
@@ -174,6 +192,26 @@ export function findFirstCrossing(watcher: Watcher, from: number): number {
     }
   }
   return first;
+}
+
+/** Whether a switch that stays on its zero has left it by the time that was sampled last. */
+function findDeparture(watcher: Watcher): boolean {
+  const { flow, outputs } = watcher;
+  const { switches, inputs } = flow.program;
+  for (let j = 0; j < switches.length; j++) {
+    if (flow.inputs[inputs.branches + j] !== 0 || outputs[j] === 0 || followsFriction(flow, j)) continue;
+    watcher.index = j;
+    watcher.departure = outputs[j] > 0 ? 1 : -1;
+    return true;
+  }
+  return false;
+}
+
+/** Gives the switch that crosses its new side. */
+export function turnSwitch(watcher: Watcher, index: number): void {
+  const { inputs, program } = watcher.flow;
+  const at = program.inputs.branches + index;
+  inputs[at] = inputs[at] === 0 ? watcher.departure : -inputs[at];
 }
 
 function search(
@@ -192,7 +230,7 @@ function search(
 ): number {
   const width = b - a;
   const size = Math.max(Math.abs(ga), Math.abs(gm), Math.abs(gb));
-  const zero = -noise * size;
+  const zero = -Math.max(noise * size, watcher.floors[j]);
   if (ga < zero && depth === 0 && da < 0) return a;
   const cubic = 0.5 * (ga + gb) + (width / 8) * (da - db);
   const cubicSlope = (1.5 / width) * (gb - ga) - 0.25 * (da + db);

@@ -75,9 +75,19 @@ export function writeState(flow: Flow, t: number, y: Float64Array): void {
 
 /** The rates at the time and state that stand in the inputs. */
 export function evaluateRates(flow: Flow, rates: Float64Array): void {
-  if (flow.stickingCount > 0) hold(flow);
   flow.evaluations++;
+  if (flow.stickingCount === 0) {
+    flow.program.rates(flow.inputs, rates);
+    return;
+  }
+  hold(flow);
   flow.program.rates(flow.inputs, rates);
+  const { frictions } = flow.program;
+  for (let i = 0; i < frictions.length; i++) {
+    const { velocityState } = frictions[i];
+    // What rounding leaves of the rate of a velocity that is held would be taken for motion.
+    if (flow.modes[i] === sticks && velocityState >= 0) rates[velocityState] = 0;
+  }
 }
 
 /**

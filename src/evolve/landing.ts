@@ -1,10 +1,19 @@
 import { type Course, findTrueStop, markPending, noteHolds } from './course.ts';
-import { findFirstCrossing, followsFriction, measure, noCrossing } from './crossing.ts';
+import {
+  findFirstCrossing,
+  followsFriction,
+  measure,
+  noCrossing,
+  noteFloors,
+  turnSwitch,
+} from './crossing.ts';
 import { isOff, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
 import { decideFrictionModes } from './friction-modes.ts';
 import { type BranchFault, followFrictions } from './start-branches.ts';
 import type { StepMethod } from './step-method.ts';
 
+/** Crossings that are apart by less than this share of the time are one. */
+export const sameMoment = 1e-13;
 /** A landing is corrected while it misses the crossing by more than this share of the step. */
 const missTolerance = 1e-14;
 const largestCorrections = 3;
@@ -28,9 +37,10 @@ export function findLanding(course: Course, t: number, h: number): number {
     const index = watcher.index;
     if (index >= m || program.switches[index].steersRates) return theta;
     const at = program.inputs.branches + index;
-    flow.inputs[at] = -flow.inputs[at];
+    const before = flow.inputs[at];
+    turnSwitch(watcher, index);
     if (findTrueStop(course) >= 0) {
-      flow.inputs[at] = -flow.inputs[at];
+      flow.inputs[at] = before;
       return theta;
     }
     const moment = t + theta * h;
@@ -84,8 +94,7 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
   let released = -1;
   let direction = 0;
   if (index < m) {
-    const at = program.inputs.branches + index;
-    inputs[at] = -inputs[at];
+    turnSwitch(watcher, index);
   } else if (flow.modes[index - m] === sticks) {
     released = index - m;
     direction = inputs[program.inputs.holdings + released] > 0 ? slipsForward : slipsBackward;
@@ -101,16 +110,20 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
   const fault = decideFrictionModes(flow, start.atRest, released, direction);
   if (fault !== null) return { kind: 'friction', fault };
   followFrictions(watcher);
-  turnWhatElseCrossed(course, index);
+  turnWhatElseCrossed(course, index, sameMoment * t);
   if (index < m && !followsFriction(flow, index) && program.switches[index].steersRates) {
     measure(watcher, values, slopes);
     if (slopes[index] < turnTolerance * oldSlope) return { kind: 'both-sides-push-back', index };
   }
+  noteFloors(watcher);
   return null;
 }
 
-/** Turns the switches that crossed at the same moment, or whose function another branch has moved over its zero. */
-function turnWhatElseCrossed(course: Course, index: number): void {
+/**
+ * Turns the switches that crossed at the same moment or will within `closeS`, and those whose function another branch
+ * has moved over its zero.
+ */
+function turnWhatElseCrossed(course: Course, index: number, closeS: number): void {
   const { watcher, program, flow } = course;
   const { values, slopes } = watcher;
   const m = program.switches.length;
@@ -118,7 +131,8 @@ function turnWhatElseCrossed(course: Course, index: number): void {
     measure(watcher, values, slopes);
     let turned = false;
     for (let j = 0; j < m; j++) {
-      if (j === index || followsFriction(flow, j) || !(values[j] < 0 && slopes[j] < 0)) continue;
+      if (j === index || followsFriction(flow, j)) continue;
+      if (!(slopes[j] < 0 && values[j] < -slopes[j] * closeS)) continue;
       const at = program.inputs.branches + j;
       flow.inputs[at] = -flow.inputs[at];
       turned = true;

@@ -1,4 +1,4 @@
-import { followsFriction, measure, type Watcher } from './crossing.ts';
+import { followsFriction, measure, noteFloors, type Watcher } from './crossing.ts';
 import { evaluateRates, isOff, setMode, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
 import { decideFrictionModes, type FrictionFault, switchOffFrictions } from './friction-modes.ts';
 
@@ -77,6 +77,7 @@ export function decideStartBranches(
       return { kind: 'both-sides-push-back', index: j };
   }
   writeState(flow, t, y);
+  noteFloors(watcher);
   return null;
 }
 

@@ -9,7 +9,7 @@ import {
 } from './course.ts';
 import { noCrossing } from './crossing.ts';
 import * as problems from './evolution-problems.ts';
-import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing } from './landing.ts';
+import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing, sameMoment } from './landing.ts';
 import { noteRates, restsForEver } from './rest.ts';
 import type { Run } from './run.ts';
 import { followState } from './tolerances.ts';
@@ -49,15 +49,16 @@ export function takeStep(run: Run): Problem | null {
   run.h = method.proposeStep(h, error, true);
   if (landing === noCrossing) {
     if (program.watch === null) step[2] = method.writePiece(piece);
-    commit(run, h, reachesEnd ? run.endS : t + h);
+    commit(run, h, reachesEnd ? run.endS : t + h, Number.POSITIVE_INFINITY);
     goOn(run, h);
     return null;
   }
   const length = landing > 0 ? landOnCrossing(course, method, t, h, landing) : 0;
   if (length > leastShare * t) {
     step[2] = method.writePiece(piece);
-    commit(run, length, t + length);
+    commit(run, length, t + length, (t + length) * (1 - sameMoment));
   }
+  forgetPending(course);
   return passCrossing(run);
 }
 
@@ -93,9 +94,9 @@ function shorten(run: Run, h: number, error: number): Problem | null {
   return run.h < leastShare * scaleS ? problems.notFinite(program, t, state) : null;
 }
 
-function commit(run: Run, length: number, to: number): void {
+function commit(run: Run, length: number, to: number, until: number): void {
   const { course, method } = run;
-  commitPiece(course, run.t, length, course.watcher.piece, course.watcher.step[2]);
+  commitPiece(course, run.t, length, course.watcher.piece, course.watcher.step[2], until);
   run.t = to;
   course.state.set(method.end);
   followState(run.tolerances, course.state);

@@ -1,7 +1,7 @@
 /** The share of a state's largest value so far below which its relative tolerance no longer counts. */
 const smallShare = 1e-3;
 /** Least absolute tolerance, SI: below it the rounding of usual terms would be taken for motion. */
-const leastAbsolute = 1e-15;
+const leastAbsolute = 1e-17;
 
 /** The error that a step may make, state by state. */
 export interface Tolerances {

@@ -91,7 +91,7 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
     stops: parts.stops,
     holdsWhile: parts.holdsWhile,
     autonomous: !looksAtTime,
-    placeStates: stateNames.map((name) => isPlace(rates.get(name), name, new Set(stateNames), parameters)),
+    placeStates: findPlaces(stateNames, rates, parameters),
     constants: compileSome(hoisted.constants),
     start: compile(parts.starts),
     lasts: parts.lasts === undefined ? null : compile([parts.lasts]),
@@ -182,18 +182,36 @@ function describeFrictions(
   }));
 }
 
-/** Whether a rate is another state, times or over parameters. */
-function isPlace(
-  rate: Tree | undefined,
-  name: string,
-  states: ReadonlySet<string>,
+/**
+ * Which states are places: their rate is another state, alone or times and over parameters, which is no place itself.
+ *
+ * Of an oscillator (x′ = v, v′ = −ω²x) x is the place, since its rate is v alone.
+ */
+function findPlaces(
+  stateNames: readonly string[],
+  rates: ReadonlyMap<string, Tree>,
   parameters: ReadonlySet<string>,
-): boolean {
-  if (rate === undefined) return false;
-  if (rate.kind === 'name') return rate.name !== name && states.has(rate.name);
-  if (rate.kind === 'negate') return isPlace(rate.operand, name, states, parameters);
-  if (rate.kind !== 'arithmetic' || (rate.operator !== '*' && rate.operator !== '/')) return false;
-  const fixed = (tree: Tree): boolean => [...namesIn(tree)].every((found) => parameters.has(found));
-  if (fixed(rate.right)) return isPlace(rate.left, name, states, parameters);
-  return rate.operator === '*' && fixed(rate.left) && isPlace(rate.right, name, states, parameters);
+): readonly boolean[] {
+  const velocities = new Map<string, string>();
+  const claim = (name: string, velocity: string | undefined): void => {
+    if (velocity === undefined || velocity === name || !stateNames.includes(velocity)) return;
+    if (!velocities.has(name) && !velocities.has(velocity)) velocities.set(name, velocity);
+  };
+  for (const name of stateNames) {
+    const rate = rates.get(name);
+    if (rate?.kind === 'name') claim(name, rate.name);
+  }
+  for (const name of stateNames) claim(name, factorState(rates.get(name), parameters));
+  return stateNames.map((name) => velocities.has(name));
+}
+
+/** The name that a rate is in proportion to, if everything else in it is parameters. */
+function factorState(rate: Tree | undefined, parameters: ReadonlySet<string>): string | undefined {
+  if (rate === undefined) return undefined;
+  if (rate.kind === 'name') return rate.name;
+  if (rate.kind === 'negate') return factorState(rate.operand, parameters);
+  if (rate.kind !== 'arithmetic' || (rate.operator !== '*' && rate.operator !== '/')) return undefined;
+  const isFixed = (tree: Tree): boolean => [...namesIn(tree)].every((found) => parameters.has(found));
+  if (isFixed(rate.right)) return factorState(rate.left, parameters);
+  return rate.operator === '*' && isFixed(rate.left) ? factorState(rate.right, parameters) : undefined;
 }
