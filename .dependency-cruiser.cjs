@@ -12,6 +12,7 @@ const layers = [
   'lab',
   'run',
   'reconcile',
+  'figure',
   'cli',
 ];
 
