@@ -1,8 +1,13 @@
-import { drawEstimates, type RandomSource } from '../inference/index.ts';
+import { prepareDraws, quasiRandomPoints, type RandomSource } from '../inference/index.ts';
 import type { Lab } from '../lab/index.ts';
+import type { Outcome } from '../problem/index.ts';
+import { succeed } from '../problem/index.ts';
 
 /**
- * Random draws of the uncertain base quantities, as deviations from their values: one row a draw.
+ * Draws of the uncertain base quantities from their joint distribution, as deviations from their values.
+ *
+ * The draws are quasi-random with a random start: a hundred of them find a spread as well as several hundred
+ * independent ones. Fails where the stated correlations contradict one another.
  *
  * @param uncertain indices of the base quantities
  * @returns draws × uncertain, row-major, SI
@@ -12,7 +17,10 @@ export function drawDeviations(
   uncertain: readonly number[],
   draws: number,
   random: RandomSource,
-): Float64Array {
+): Outcome<Float64Array> {
+  const count = uncertain.length;
+  const deviations = new Float64Array(draws * count);
+  if (count === 0) return succeed(deviations);
   const estimates = uncertain.flatMap((index) => lab.quantities.base[index]?.estimate ?? []);
   const placeOf = new Map(uncertain.map((index, place) => [index, place]));
   const correlations = lab.correlations.flatMap(({ between: [first, second], is }) => {
@@ -20,13 +28,14 @@ export function drawDeviations(
     const b = placeOf.get(second);
     return a === undefined || b === undefined ? [] : [{ between: [a, b] as const, is }];
   });
-  const deviations = new Float64Array(draws * uncertain.length);
+  const prepared = prepareDraws(estimates, correlations, { file: lab.file, step: 'correlations' });
+  if (!prepared.ok) return prepared;
+  const points = quasiRandomPoints(count, random);
   for (let draw = 0; draw < draws; draw++) {
-    const row = deviations.subarray(draw * uncertain.length, (draw + 1) * uncertain.length);
-    drawEstimates(estimates, correlations, random, row);
-    estimates.forEach((estimate, input) => {
-      row[input] -= estimate.value;
-    });
+    const row = deviations.subarray(draw * count, (draw + 1) * count);
+    points.next(row);
+    prepared.value.place(row, row);
+    for (let input = 0; input < count; input++) row[input] -= estimates[input].value;
   }
-  return deviations;
+  return succeed(deviations);
 }

@@ -23,7 +23,10 @@ import { theoryValues } from './theories.ts';
 import { judge } from './verdict.ts';
 
 export interface ReconcileOptions extends Work {
-  /** Random draws of the uncertain quantities; default 1000. */
+  /**
+   * Draws of the uncertain quantities; where left out, 1000 through the second-order response, or 128 through the
+   * model itself where the response does not stand.
+   */
   readonly draws?: number;
   readonly seed?: number;
 }
@@ -34,6 +37,9 @@ const CHECK_DRAWS = 12;
 /** The quick way stands where it is within this share of the uncertainty it gives, at every check. */
 const AGREEMENT = 0.2;
 
+/** Draws through the second-order response, which cost next to nothing. */
+const RESPONSE_DRAWS = 1000;
+
 /** Draws of the model itself where the quick way does not stand: each costs one run a subset and a group. */
 const MODEL_DRAWS = 128;
 
@@ -42,7 +48,7 @@ const MOST_EFFECTS = 12;
 
 /**
  * The gap ledger of every result: what each effect explains of the gap between ideal theory and measurement, and
- * what remains, with uncertainties from common random draws of all uncertain quantities.
+ * what remains, with uncertainties from common quasi-random draws of all uncertain quantities.
  *
  * Every subset of effects is run at the author's values, so the lines add up exactly. The draws go through each
  * subset's second-order response, checked on some draws against the model itself; where they disagree, or a response
@@ -84,8 +90,10 @@ export function reconcile(
   const subsets = predictSubsets(model, model.nominal, options);
   if (subsets === null) return fail(...firstProblem(model));
   const random = randomSource(options.seed ?? 1);
-  const deviations = drawDeviations(lab, model.uncertain, options.draws ?? 1000, random);
-  const drawn = drawModel(model, deviations, options);
+  const drawing = drawDeviations(lab, model.uncertain, options.draws ?? RESPONSE_DRAWS, random);
+  if (!drawing.ok) return drawing;
+  const deviations = drawing.value;
+  const drawn = drawModel(model, deviations, options.draws ?? MODEL_DRAWS, options);
   const analysis: Analysis = {
     pipeline,
     groups,
@@ -131,7 +139,7 @@ function firstProblem(model: LabEffectModel): readonly Problem[] {
   return [found ?? problem('not-finite', {}, 'A result of the model is not a finite number.')];
 }
 
-function drawModel(model: LabEffectModel, deviations: Float64Array, work: Work): Drawn {
+function drawModel(model: LabEffectModel, deviations: Float64Array, modelDraws: number, work: Work): Drawn {
   const inputs = model.nominal.length;
   const draws = inputs === 0 ? 0 : deviations.length / inputs;
   const responses = measureSubsetResponses(model, work);
@@ -153,7 +161,7 @@ function drawModel(model: LabEffectModel, deviations: Float64Array, work: Work):
       return { ...quick, method, rows: draws, fullResponse };
     }
   }
-  const rows = Math.min(draws, MODEL_DRAWS);
+  const rows = Math.min(draws, modelDraws);
   const drawn = drawByModel(model, deviations.subarray(0, rows * inputs), work);
   const because =
     responses === null
