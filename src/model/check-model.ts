@@ -23,58 +23,95 @@ export interface CheckedModel {
 /**
  * Checks names and dimensions of a whole model, and finds the dimensions of states (from their starts) and signals.
  *
- * Helpers must be free of circles. All problems are told.
+ * Helpers must be free of circles. All problems are told; what uses a symbol that has a problem is not told again.
  */
 export function checkModel(source: ModelSource): Outcome<CheckedModel> {
   const problems: Problem[] = [...checkNames(source)];
-  const note = <T>(outcome: Outcome<T>): T | undefined => {
-    if (outcome.ok) return outcome.value;
-    problems.push(...outcome.problems);
-    return undefined;
-  };
-  const parameters = new Map(source.parameters.map(({ name, dimension }) => [name, dimension]));
   const broken = new Set<string>();
-  const before = addHelpers(
-    makeScope(source, parameters, new Set()),
-    findFixedHelpers(source.helpers, parameters),
-    broken,
-    problems,
-  );
-  const states = new Map<string, Dimension>();
-  for (const { name, start } of source.states) {
-    const dimension = note(checkDimensions(start, before));
-    if (dimension !== undefined) states.set(name, dimension);
-  }
-  if (source.lasts !== undefined) {
-    note(checkDimensions(source.lasts, before, { dimension: time, what: 'the time that the model lasts' }));
-  }
-  if (problems.length > 0) return fail(...problems);
-
+  const states = checkStarts(source, broken, problems);
+  const parameters = source.parameters.map(({ name, dimension }) => [name, dimension] as const);
   const known = new Map([...parameters, ...states, [timeName, time] as const]);
   const plain = addHelpers(makeScope(source, known, new Set()), source.helpers, broken, problems);
   const primed: Scope = { ...plain, primes: new Set(states.keys()) };
-  const usable = ({ tree }: Expression): boolean => ![...namesIn(tree)].some((name) => broken.has(name));
-  for (const { name, rate, start } of source.states) {
-    if (!usable(rate)) continue;
-    const dimension = divideDimensions(states.get(name) ?? [], time);
-    const outcome = checkDimensions(rate, plain, { dimension, what: `the rate of ${name}` });
-    const startsAtBareZero =
-      start.tree.kind === 'number' && start.tree.value === 0 && start.tree.unit === undefined;
-    if (outcome.ok) continue;
-    problems.push(...outcome.problems.map((found) => (startsAtBareZero ? adviseUnit(found, name) : found)));
-  }
+  checkRates(source, states, plain, broken, problems);
   const signals = new Map<string, Dimension>();
   for (const { name, expression } of source.signals) {
-    if (!usable(expression)) continue;
-    const dimension = note(checkDimensions(expression, primed));
-    if (dimension !== undefined) signals.set(name, dimension);
+    if (!isUsable(expression, broken)) continue;
+    const outcome = checkDimensions(expression, primed);
+    if (outcome.ok) signals.set(name, outcome.value);
+    else problems.push(...outcome.problems);
   }
   for (const { condition } of [...source.stops, ...source.holdsWhile]) {
-    if (usable(condition)) note(checkCondition(condition, primed));
+    if (!isUsable(condition, broken)) continue;
+    const outcome = checkCondition(condition, primed);
+    if (!outcome.ok) problems.push(...outcome.problems);
   }
   return problems.length > 0
     ? fail(...problems)
     : succeed({ stateDimensions: states, signalDimensions: signals });
+}
+
+function isUsable({ tree }: Expression, broken: ReadonlySet<string>): boolean {
+  return ![...namesIn(tree)].some((name) => broken.has(name));
+}
+
+/**
+ * Starts and duration: quantities decide them, by helpers of quantities too.
+ *
+ * @param broken gets the states whose start has a problem
+ */
+function checkStarts(
+  source: ModelSource,
+  broken: Set<string>,
+  problems: Problem[],
+): ReadonlyMap<string, Dimension> {
+  const parameters = new Map(source.parameters.map(({ name, dimension }) => [name, dimension]));
+  const brokenHelpers = new Set<string>();
+  // Helpers are told of where all of them are checked.
+  const untold: Problem[] = [];
+  const fixed = findFixedHelpers(source.helpers, parameters);
+  const scope = addHelpers(makeScope(source, parameters, new Set()), fixed, brokenHelpers, untold);
+  const states = new Map<string, Dimension>();
+  for (const { name, start } of source.states) {
+    const outcome = isUsable(start, brokenHelpers) ? checkDimensions(start, scope) : undefined;
+    if (outcome?.ok) {
+      states.set(name, outcome.value);
+    } else {
+      broken.add(name);
+      problems.push(...(outcome?.problems ?? []));
+    }
+  }
+  if (source.lasts !== undefined && isUsable(source.lasts, brokenHelpers)) {
+    const expected = { dimension: time, what: 'the time that the model lasts' };
+    const outcome = checkDimensions(source.lasts, scope, expected);
+    if (!outcome.ok) problems.push(...outcome.problems);
+  }
+  return states;
+}
+
+function checkRates(
+  source: ModelSource,
+  states: ReadonlyMap<string, Dimension>,
+  scope: Scope,
+  broken: ReadonlySet<string>,
+  problems: Problem[],
+): void {
+  const bareZeros = new Set(source.states.filter(({ start }) => isBareZero(start)).map(({ name }) => name));
+  for (const { name, rate } of source.states) {
+    const own = states.get(name);
+    if (own === undefined || !isUsable(rate, broken)) continue;
+    const expected = { dimension: divideDimensions(own, time), what: `the rate of ${name}` };
+    const outcome = checkDimensions(rate, scope, expected);
+    if (outcome.ok) continue;
+    const suspect = [name, ...namesIn(rate.tree)].find((candidate) => bareZeros.has(candidate));
+    problems.push(
+      ...outcome.problems.map((found) => (suspect === undefined ? found : adviseUnit(found, suspect))),
+    );
+  }
+}
+
+function isBareZero({ tree }: Expression): boolean {
+  return tree.kind === 'number' && tree.value === 0 && tree.unit === undefined;
 }
 
 /** The helpers that quantities alone decide: a start and a duration may use them. */
@@ -94,7 +131,7 @@ function findFixedHelpers(helpers: readonly Named[], parameters: ReadonlyMap<str
   return found;
 }
 
-/** A problem with the rate of a state that starts at a bare 0 may be that the 0 lacks its unit. */
+/** A problem with a rate where a state starts at a bare 0 may be that the 0 lacks its unit. */
 function adviseUnit(found: Problem, name: string): Problem {
   if (found.code !== 'wrong-dimension') return found;
   const advice = `${name} starts at a bare 0 and so counts as dimensionless; give the 0 its unit if it has one.`;
