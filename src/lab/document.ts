@@ -1,15 +1,21 @@
 import {
   type Document,
+  isAlias,
+  isCollection,
   isMap,
   isNode,
   isScalar,
+  isSeq,
   LineCounter,
   type Node,
+  type Pair,
   parseDocument,
-  type Range,
+  visit,
+  type YAMLError,
 } from 'yaml';
 import type { Origin, Outcome, Place, Problem } from '../problem/index.ts';
-import { fail, problem, succeed } from '../problem/index.ts';
+import { fail, problem, succeed, warning } from '../problem/index.ts';
+import { scalarOffsets } from './scalar-offsets.ts';
 
 /** Where something stands in the lab file: the keys and positions that lead to it. */
 export type Path = readonly (string | number)[];
@@ -33,6 +39,12 @@ const LONGEST_FILE = 2_000_000;
 /** An alias may stand for other aliases; this bounds what a few lines can expand to. */
 const MOST_ALIASES = 100;
 
+/** Deepest nesting of maps and lists: a lab needs seven levels. */
+const DEEPEST = 64;
+
+/** More errors of one file than these help nobody. */
+const MOST_ERRORS = 20;
+
 /**
  * Reads the text of a lab file as YAML 1.2 (core schema), keeping the place of every part.
  *
@@ -52,15 +64,12 @@ export function readDocument(text: string, file: string): Outcome<LabDocument> {
     );
   }
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: true });
-  const problems: Problem[] = document.errors.map((error) =>
-    problem(
-      'not-yaml',
-      placeAtOffset(file, lines, error.pos[0]),
-      `This is not YAML: ${sentence(error.message)}`,
-    ),
-  );
-  if (problems.length > 0) return fail(...problems);
+  const document = parse(text, lines);
+  if (document === null) return fail(nestedTooDeep({ file, line: 1, column: 1 }));
+  const places: Places = { file, lines };
+  if (document.errors.length > 0) return fail(...tellErrors(document.errors, places));
+  const forbidden = findForbidden(document, places);
+  if (forbidden.length > 0) return fail(...forbidden);
   let data: unknown;
   try {
     data = document.toJS({ maxAliasCount: MOST_ALIASES });
@@ -74,60 +83,193 @@ export function readDocument(text: string, file: string): Outcome<LabDocument> {
       ),
     );
   }
-  return succeed(new PlacedDocument(file, data, document, lines));
+  const warnings = document.warnings.map((found) =>
+    warning(
+      'unusual-yaml',
+      placeAtOffset(places, found.pos[0]),
+      `${sentence(found.message)} It is read as if the tag were not there.`,
+    ),
+  );
+  return succeed(new PlacedDocument(data, document, text, places), warnings);
+}
+
+/** The document with its errors; null where its nesting exhausts the parser. */
+function parse(text: string, lines: LineCounter): Document.Parsed | null {
+  try {
+    return parseDocument(text, {
+      lineCounter: lines,
+      prettyErrors: false,
+      // Repeated keys are found below, in one pass; here it would take the square of their number.
+      uniqueKeys: false,
+      stringKeys: true,
+      merge: false,
+      schema: 'core',
+      // Tags such as !!binary and !!timestamp would bring values that are no text, number, list or map.
+      resolveKnownTags: false,
+      logLevel: 'error',
+    });
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+/** Keys that stand twice or would reach into every object, nesting without end, aliases of nothing or of themselves. */
+function findForbidden(document: Document.Parsed, places: Places): readonly Problem[] {
+  const problems: Problem[] = [];
+  const anchors = new Set<string>();
+  visit(document, {
+    Node: (_, node, path) => {
+      const place = placeAtOffset(places, offsetOf(node));
+      const around = path.filter(isCollection);
+      if (isAlias(node)) {
+        if (!anchors.has(node.source)) problems.push(unknownAlias(node.source, place));
+        else if (around.some((outer) => outer.anchor === node.source))
+          problems.push(endlessAlias(node.source, place));
+        return undefined;
+      }
+      if (node.anchor !== undefined) anchors.add(node.anchor);
+      if (isMap(node)) problems.push(...findForbiddenKeys(node.items, places));
+      if (!isCollection(node) || around.length < DEEPEST) return undefined;
+      problems.push(nestedTooDeep(place));
+      return visit.BREAK;
+    },
+  });
+  return problems;
+}
+
+function findForbiddenKeys(items: readonly Pair[], places: Places): readonly Problem[] {
+  const seen = new Set<string>();
+  return items.flatMap(({ key }): Problem[] => {
+    if (!isScalar(key)) return [];
+    const name = nameOfKey(key.value);
+    const place = placeAtOffset(places, offsetOf(key));
+    if (name === '__proto__')
+      return [problem('reserved-key', place, '"__proto__" cannot be a key; choose another name.')];
+    const isRepeated = seen.has(name);
+    seen.add(name);
+    if (!isRepeated) return [];
+    const message = `"${name}" stands here a second time; a key can stand only once.`;
+    return [problem('key-twice', place, message, 'Join the two, or remove one.')];
+  });
+}
+
+function nestedTooDeep(place: Place): Problem {
+  return problem('nested-too-deep', place, `Lists and maps are nested deeper than ${DEEPEST} levels here.`);
+}
+
+function endlessAlias(name: string, place: Place): Problem {
+  return problem('not-yaml', place, `The alias *${name} stands inside what it repeats, so it has no end.`);
+}
+
+function unknownAlias(name: string, place: Place): Problem {
+  return problem(
+    'not-yaml',
+    place,
+    `This is not YAML: the alias *${name} stands before any anchor &${name} that it could repeat.`,
+    'A text that begins with * needs quotes.',
+  );
 }
 
 class PlacedDocument implements LabDocument {
   readonly file: string;
   readonly data: unknown;
   readonly #document: Document.Parsed;
-  readonly #lines: LineCounter;
+  readonly #text: string;
+  readonly #places: Places;
 
-  constructor(file: string, data: unknown, document: Document.Parsed, lines: LineCounter) {
-    this.file = file;
+  constructor(data: unknown, document: Document.Parsed, text: string, places: Places) {
+    this.file = places.file;
     this.data = data;
     this.#document = document;
-    this.#lines = lines;
+    this.#text = text;
+    this.#places = places;
   }
 
   placeOf(path: Path): Place {
     for (let length = path.length; length > 0; length--) {
-      const range = this.#nodeAt(path.slice(0, length))?.range;
-      if (range) return placeAtOffset(this.file, this.#lines, range[0]);
+      const node = this.#nodeAt(path.slice(0, length));
+      if (node?.range) return placeAtOffset(this.#places, node.range[0]);
     }
     return { file: this.file, line: 1, column: 1 };
   }
 
   placeOfKey(path: Path): Place {
-    const key = path[path.length - 1];
-    const parent = path.length === 1 ? this.#document.contents : this.#nodeAt(path.slice(0, -1));
-    if (isMap(parent)) {
-      for (const pair of parent.items) {
-        const range: Range | null | undefined =
-          isScalar(pair.key) && String(pair.key.value) === String(key) ? pair.key.range : null;
-        if (range) return placeAtOffset(this.file, this.#lines, range[0]);
-      }
-    }
-    return this.placeOf(path);
+    const parent = this.#nodeAt(path.slice(0, -1));
+    const key = isMap(parent) ? pairOf(parent.items, path[path.length - 1])?.key : undefined;
+    return isScalar(key) ? placeAtOffset(this.#places, offsetOf(key)) : this.placeOf(path);
   }
 
   originOf(path: Path): Origin {
     const node = this.#nodeAt(path);
-    const start = node?.range?.[0];
-    if (start === undefined) return { placeAt: () => this.placeOf(path) };
-    const quoted = isScalar(node) && (node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE') ? 1 : 0;
-    return { placeAt: (offset) => placeAtOffset(this.file, this.#lines, start + quoted + offset) };
+    // What an alias repeats is right where it was first written; it is the repeating that may be wrong.
+    if (!isScalar(node) || !node.range) return { placeAt: () => this.placeOf(path) };
+    const value = typeof node.value === 'string' ? node.value : (node.source ?? '');
+    let offsets: Int32Array | undefined;
+    return {
+      placeAt: (offset) => {
+        offsets ??= scalarOffsets(node, value, this.#text);
+        return placeAtOffset(this.#places, offsets[Math.max(0, Math.min(offset, value.length))]);
+      },
+    };
   }
 
   #nodeAt(path: Path): Node | null {
-    const node = path.length === 0 ? this.#document.contents : this.#document.getIn(path, true);
+    let node: unknown = this.#document.contents;
+    for (const part of path) {
+      if (isMap(node)) node = pairOf(node.items, part)?.value;
+      else if (isSeq(node)) node = node.items[Number(part)];
+      else return null;
+    }
     return isNode(node) ? node : null;
   }
 }
 
-function placeAtOffset(file: string, lines: LineCounter, offset: number): Place {
+function pairOf(items: readonly Pair[], name: string | number | undefined): Pair | undefined {
+  return items.find(({ key }) => isScalar(key) && nameOfKey(key.value) === String(name));
+}
+
+function nameOfKey(value: unknown): string {
+  return value === null ? '' : String(value);
+}
+
+interface Places {
+  readonly file: string;
+  readonly lines: LineCounter;
+}
+
+function offsetOf(node: Node): number {
+  return node.range?.[0] ?? 0;
+}
+
+function placeAtOffset({ file, lines }: Places, offset: number): Place {
   const { line, col } = lines.linePos(offset);
   return { file, line: Math.max(line, 1), column: Math.max(col, 1) };
+}
+
+/** The parser's errors in the order of the file, each once: one slip often makes it stumble again and again. */
+function tellErrors(errors: readonly YAMLError[], places: Places): readonly Problem[] {
+  const exhausted = errors.find((error) => error.code === 'RESOURCE_EXHAUSTION');
+  if (exhausted !== undefined) return [nestedTooDeep(placeAtOffset(places, exhausted.pos[0]))];
+  const told = new Map<string, Problem>();
+  for (const error of [...errors].sort((a, b) => a.pos[0] - b.pos[0])) {
+    const message = notYaml(error);
+    const key = `${error.pos[0]} ${message}`;
+    if (told.size === MOST_ERRORS && !told.has(key)) break;
+    told.set(key, problem('not-yaml', placeAtOffset(places, error.pos[0]), message));
+  }
+  return [...told.values()];
+}
+
+function notYaml(error: YAMLError): string {
+  switch (error.code) {
+    case 'MULTIPLE_DOCS':
+      return 'The file holds several documents with "---" between them; a lab file is one.';
+    case 'NON_STRING_KEY':
+      return 'A list or map stands here as a key; a key is a word.';
+    default:
+      return `This is not YAML: ${sentence(error.message)}`;
+  }
 }
 
 function sentence(message: string): string {
