@@ -2,7 +2,7 @@ import { fail, type Outcome, type Problem, problem, succeed, warning } from '../
 import type { Marks } from './cell.ts';
 import type { DialectDoubt } from './dialect.ts';
 import { finishColumns } from './finish-columns.ts';
-import { columnNotes, doubtNotes, lineNotes, stampNotes } from './notes.ts';
+import { boundNotes, columnNotes, doubtNotes, lineNotes, stampNotes } from './notes.ts';
 import { sha256 } from './sha256.ts';
 import type { TableBuilder } from './table-builder.ts';
 import type { Layout } from './table-layout.ts';
@@ -87,13 +87,17 @@ export function assembleTable(read: ReadTable): Outcome<TrialTable> {
     rowNumbers,
     recognised,
     sha256: sha256(read.bytes),
-    notes: [
-      ...read.notes,
-      ...doubts,
-      ...missingHeading,
-      ...columnNotes(finished, file, rowNumbers),
-      ...aboutStamps,
-      ...lineNotes(tally, file),
-    ],
+    notes: boundNotes(
+      [
+        ...read.notes,
+        ...doubts,
+        ...missingHeading,
+        ...columnNotes(finished, file, rowNumbers),
+        ...aboutStamps,
+        ...lineNotes(tally, read.source.delimiter, file),
+      ],
+      tally.remarkLines,
+      file,
+    ),
   });
 }

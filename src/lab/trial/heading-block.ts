@@ -6,6 +6,8 @@ import { filledWidth, mostColumns, numbersIn, type Row, type Shape } from './sha
 import type { Layout } from './table-layout.ts';
 import type { Delimiter } from './trial-table.ts';
 
+const mostRemarksBelow = 3;
+
 /**
  * Reads the heading that stands directly above the first reading.
  *
@@ -22,9 +24,16 @@ export function readHeadingBlock(
   delimiter: Delimiter | null,
   rowsTold: number | undefined,
 ): Omit<Layout, 'preambleLines'> {
-  const candidates = above.filter((row) => filledWidth(row) > 0 && !isRule(row)).reverse();
   const cellsOf = (row: Row | undefined): string[] =>
     row === undefined ? [] : headingCells(row, delimiter, shape.width).slice(0, mostColumns);
+  const filled = above.filter((row) => filledWidth(row) > 0 && !isRule(row)).reverse();
+  const isHeading = (row: Row): boolean =>
+    isUnitRow(cellsOf(row)) || isNameRow(row, cellsOf(row), shape, delimiter);
+  // A remark or two may stand between the heading and the first reading; a line with numbers ends the search.
+  const nearest = filled
+    .slice(0, 1 + mostRemarksBelow)
+    .findIndex((row) => numbersIn(row) > 0 || isHeading(row));
+  const candidates = rowsTold === undefined ? filled.slice(Math.max(0, nearest)) : filled;
   const used: Row[] = [];
   const limit = rowsTold ?? 4;
   const next = (): Row | undefined => (used.length < limit ? candidates[used.length] : undefined);

@@ -1,12 +1,30 @@
 import { type Problem, warning } from '../../problem/index.ts';
 import type { DialectDoubt } from './dialect.ts';
 import type { FinishedColumns } from './finish-columns.ts';
-import type { Tally } from './table-builder.ts';
+import { mostBlocks, type Tally } from './table-builder.ts';
 import { examineStamps, type StampFindings, stampColumn } from './time-stamps.ts';
 import { listNames } from './told.ts';
-import type { StampSummary, TableColumn } from './trial-table.ts';
+import type { Delimiter, StampSummary, TableColumn, TextColumn } from './trial-table.ts';
 
-const mostNotesOfAKind = 12;
+const mostOfAKind = 12;
+
+/** The first dozen notes of each code, and how many more there are. */
+export function boundNotes(notes: readonly Problem[], remarkLines: number, file: string): Problem[] {
+  const counts = new Map<string, number>();
+  const kept = notes.filter((note) => {
+    const seen = (counts.get(note.code) ?? 0) + 1;
+    counts.set(note.code, seen);
+    return seen <= mostOfAKind;
+  });
+  counts.set('remark', Math.max(counts.get('remark') ?? 0, remarkLines));
+  const more = [...counts].filter(([, number]) => number > mostOfAKind);
+  return [
+    ...kept,
+    ...more.map(([code, number]) =>
+      warning(code, { file }, `There are ${number - mostOfAKind} more notes of this kind.`),
+    ),
+  ];
+}
 
 /** The doubts about marks, each with the way to settle it. */
 export function doubtNotes(doubts: readonly DialectDoubt[], decimal: string, file: string): Problem[] {
@@ -54,11 +72,15 @@ function doubtNote(doubt: DialectDoubt, decimal: string, file: string): Problem 
 }
 
 /** What happened to lines: ragged ones, remarks, another table below. */
-export function lineNotes(tally: Tally, file: string): Problem[] {
+export function lineNotes(tally: Tally, delimiter: Delimiter | null, file: string): Problem[] {
   const notes: Problem[] = [];
   const at = (line: number): { file: string; line: number } => ({ file, line });
   if (tally.shortLines > 0) {
-    const message = `${count(tally.shortLines, 'line has', 'lines have')} fewer cells than the table has columns, this one first; the missing cells count as blank.`;
+    const what = `${count(tally.shortLines, 'line has', 'lines have')} fewer cells than the table has columns, this one first`;
+    const message =
+      delimiter === 'space'
+        ? `${what}; between blanks nobody can tell which cell is missing, so lines like this were left out.`
+        : `${what}; the missing cells count as blank.`;
     notes.push(warning('short-lines', at(tally.firstShort), message));
   }
   if (tally.longLines > 0) {
@@ -67,14 +89,22 @@ export function lineNotes(tally: Tally, file: string): Problem[] {
       'If a mark for thousands or decimals was taken for a delimiter, say which it is under "as read".';
     notes.push(warning('long-lines', at(tally.firstLong), message, advice));
   }
-  for (const remark of tally.remarks.slice(0, mostNotesOfAKind)) {
+  for (const remark of tally.remarks) {
     notes.push(
       warning('remark', at(remark.line), `The remark "${remark.text}" among the readings was kept out.`),
     );
   }
-  const more = tally.remarkLines - Math.min(tally.remarks.length, mostNotesOfAKind);
-  if (more > 0)
-    notes.push(warning('remark', { file }, `${more} more remarks among the readings were kept out.`));
+  if (tally.runsLeftOut > 0) {
+    const message = `The file holds more than ${mostBlocks} runs one below another; those from here on were not read.`;
+    notes.push(
+      warning(
+        'too-many-runs',
+        at(tally.runsLeftOut),
+        message,
+        'Split the file, or give "first row" and "last row" under "as read".',
+      ),
+    );
+  }
   if (tally.otherTable > 0) {
     const message = 'Another table with another heading begins here; it was not read.';
     notes.push(
@@ -113,11 +143,11 @@ export function columnNotes(finished: FinishedColumns, file: string, rowNumbers:
       );
     }
   }
-  for (const column of finished.textColumns.slice(0, mostNotesOfAKind)) {
+  for (const column of finished.textColumns.filter(isFirstOfHeading)) {
     const message = `Column "${column.heading}" holds words (${listNames(column.examples)}) and was kept out.`;
     notes.push(warning('column-of-words', { file }, message));
   }
-  for (const { heading, unit } of finished.unknownUnits.slice(0, mostNotesOfAKind)) {
+  for (const { heading, unit } of finished.unknownUnits) {
     const message = `"${unit}" in the heading "${heading}" is not a unit known here, so the column has none.`;
     notes.push(
       warning('unknown-unit', { file }, message, `Give it under "as read": units: { "${heading}": … }.`),
@@ -163,14 +193,19 @@ export function stampNotes(
 ): { notes: Problem[]; stamps: StampSummary[] } {
   const notes: Problem[] = [];
   const stamps: StampSummary[] = [];
-  for (let run = 1; run <= finished.runs.length; run++) {
-    const column = stampColumn(finished.columns.filter((candidate) => candidate.run === run));
+  const byRun = new Map<number, TableColumn[]>();
+  for (const column of finished.columns) {
+    const others = byRun.get(column.run);
+    if (others === undefined) byRun.set(column.run, [column]);
+    else others.push(column);
+  }
+  for (const [run, columns] of byRun) {
+    const column = stampColumn(columns);
     const found = column === null ? null : examineStamps(column.values);
     if (column === null || found === null) continue;
     const { interval, repeated, backward, gaps } = found;
     stamps.push({ heading: column.heading, run, interval, repeated, backward, gaps });
-    if (notes.length < 4 * mostNotesOfAKind)
-      notes.push(...notesOfStamps(column, found, nameIn(finished, column), file, rowNumbers));
+    notes.push(...notesOfStamps(column, found, nameIn(finished, column), file, rowNumbers));
   }
   return { notes, stamps };
 }
@@ -199,6 +234,10 @@ function notesOfStamps(
     notes.push(warning('gaps', at(found.firstGap), message));
   }
   return notes;
+}
+
+function isFirstOfHeading(column: TextColumn, index: number, all: readonly TextColumn[]): boolean {
+  return all.findIndex((other) => other.heading === column.heading) === index;
 }
 
 function nameIn(finished: FinishedColumns, column: TableColumn): string {

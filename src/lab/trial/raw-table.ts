@@ -27,7 +27,7 @@ export interface Block {
   readonly label: string;
 }
 
-const smallest = 256;
+const smallest = 64;
 
 /** An empty block with room for some rows; `isRead` tells the columns of numbers from those of words. */
 export function newBlock(isRead: readonly boolean[], rows: number, label: string): Block {

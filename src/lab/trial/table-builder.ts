@@ -22,12 +22,17 @@ export interface Tally {
   firstShort: number;
   longLines: number;
   firstLong: number;
+  /** Line from which on further runs are not read; 0 for none. */
+  runsLeftOut: number;
   /** Line of the heading of another table below, which is not read; 0 for none. */
   otherTable: number;
 }
 
+type Judgement = 'reading' | 'short' | 'remark' | 'heading' | 'label' | 'other table';
+
 const mostKept = 20;
-const mostBlocks = 10_000;
+/** Most runs one below another. */
+export const mostBlocks = 1000;
 
 /**
  * Takes the lines of a table one by one and decides what each is: a reading, a remark among the readings, the
@@ -43,6 +48,7 @@ export class TableBuilder {
     firstShort: 0,
     longLines: 0,
     firstLong: 0,
+    runsLeftOut: 0,
     otherTable: 0,
   };
   readonly blocks: Block[] = [];
@@ -51,7 +57,6 @@ export class TableBuilder {
   private readonly delimiter: Delimiter | null;
   private readonly isRead: readonly boolean[];
   private readonly headingKeys: ReadonlySet<string>;
-  private pendingLabel: string | null = null;
   private afterBlank = false;
   private skipping = false;
 
@@ -83,34 +88,35 @@ export class TableBuilder {
     }
     const afterBlank = this.afterBlank;
     this.afterBlank = false;
-    if (isComment(row.text)) {
+    if (isComment(row.text) && !this.headingKeys.has(keyOf(row))) {
       this.tally.commentLines++;
       return;
     }
     const judged = firstReading ? 'reading' : this.judge(row, afterBlank);
-    if (judged === 'heading') this.startBlock();
-    else if (judged === 'label') {
-      this.pendingLabel = row.texts.filter((text) => text !== '').join(' ');
-      this.startBlock();
-    } else if (judged === 'other table') {
+    if (judged === 'heading') this.startBlock(row.line, null);
+    else if (judged === 'label') this.startBlock(row.line, textOf(row));
+    else if (judged === 'other table') {
       this.skipping = true;
       this.tally.otherTable ||= row.line;
     } else if (this.skipping) return;
-    else if (judged === 'remark')
-      this.keepRemark(row.line, row.texts.filter((text) => text !== '').join(' '));
+    else if (judged === 'remark') this.keepRemark(row.line, textOf(row));
+    else if (judged === 'short') this.countShort(row.line);
     else this.store(row);
   }
 
-  private startBlock(): void {
+  private startBlock(line: number, label: string | null): void {
     this.skipping = false;
-    if (this.block.length > 0 && this.blocks.length < mostBlocks) {
-      this.block = newBlock(this.isRead, 0, this.pendingLabel ?? '');
-      this.blocks.push(this.block);
-    } else if (this.pendingLabel !== null && this.block.length === 0) {
-      this.block = { ...this.block, label: this.pendingLabel };
+    if (this.block.length === 0) {
+      if (label === null) return;
+      this.block = { ...this.block, label };
       this.blocks[this.blocks.length - 1] = this.block;
+    } else if (this.blocks.length < mostBlocks) {
+      this.block = newBlock(this.isRead, 0, label ?? '');
+      this.blocks.push(this.block);
+    } else {
+      this.tally.runsLeftOut ||= line;
+      this.skipping = true;
     }
-    this.pendingLabel = null;
   }
 
   private keepRemark(line: number, text: string): void {
@@ -118,7 +124,7 @@ export class TableBuilder {
     if (this.tally.remarks.length < mostKept) this.tally.remarks.push({ line, text: shorten(text) });
   }
 
-  private judge(row: Row, afterBlank: boolean): 'reading' | 'remark' | 'heading' | 'label' | 'other table' {
+  private judge(row: Row, afterBlank: boolean): Judgement {
     const { cells, texts } = row;
     const { kinds, width } = this.layout;
     let numbers = 0;
@@ -133,12 +139,13 @@ export class TableBuilder {
         if (beginsLikeNumber(texts[column] ?? '')) numberLike++;
       }
     }
+    if (numbers > 0 && this.lacksPlace(cells.length))
+      return texty > 0 && numberLike === 0 ? 'remark' : 'short';
     if (texty === 0)
       return numbers > 0 || cells.some((cell) => cell.kind !== 'blank' && isOpen(cell))
         ? 'reading'
         : 'remark';
-    const filled = texts.filter((text) => text !== '');
-    if (isRunLabel(filled.join(' '))) return 'label';
+    if (isRunLabel(textOf(row))) return 'label';
     if (this.headingKeys.has(keyOf(row))) return 'heading';
     if (numbers > 0) {
       if (
@@ -149,9 +156,26 @@ export class TableBuilder {
       return numberLike > 0 ? 'reading' : 'remark';
     }
     if (numberLike > 0) return 'reading';
+    const filled = texts.filter((text) => text !== '');
     const asWide = filled.length >= 2 && this.delimiter !== 'space' && cells.length >= width;
     if (asWide && afterBlank) return 'other table';
     return asWide && filled.length * 2 >= width ? 'reading' : 'remark';
+  }
+
+  /**
+   * Between blanks a missing cell leaves no trace: which one it is can be told only where whole runs are missing
+   * at the end of the line.
+   */
+  private lacksPlace(cells: number): boolean {
+    const { width, side } = this.layout;
+    return (
+      this.delimiter === 'space' && cells < width && (side.runs === 1 || cells % (width / side.runs) !== 0)
+    );
+  }
+
+  private countShort(line: number): void {
+    this.tally.shortLines++;
+    this.tally.firstShort ||= line;
   }
 
   private store(row: Row): void {
@@ -167,10 +191,8 @@ export class TableBuilder {
       if (this.isRead[column] !== true) keepExample(raw, text);
       else raw.values[at] = storeCell(raw, cells[column], text, at);
     }
-    if (cells.length < width) {
-      this.tally.shortLines++;
-      this.tally.firstShort ||= line;
-    } else if (cells.length > width) this.storeBeyond(row);
+    if (cells.length < width) this.countShort(line);
+    else if (cells.length > width) this.storeBeyond(row);
   }
 
   private storeBeyond(row: Row): void {
@@ -182,6 +204,10 @@ export class TableBuilder {
       this.tally.firstLong ||= row.line;
     } else this.keepRemark(row.line, beyond.join(' '));
   }
+}
+
+function textOf(row: Row): string {
+  return row.texts.filter((text) => text !== '').join(' ');
 }
 
 function keyOf(row: Row): string {
@@ -198,7 +224,7 @@ function keepExample(raw: RawColumn, text: string): void {
 }
 
 /** A cell as it is quoted to a reader. */
-export function shorten(text: string): string {
+function shorten(text: string): string {
   const clean = text.replace(/\s+/g, ' ').replace(/\p{Cc}/gu, '\ufffd');
   return clean.length > 60 ? `${clean.slice(0, 57)}…` : clean;
 }

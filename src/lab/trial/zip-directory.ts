@@ -10,7 +10,7 @@ export interface ZipEntry {
 }
 
 /** Sum of the declared sizes that is still unpacked: a sheet of a million rows and three columns has 110 MB. */
-export const mostUnpacked = 160_000_000;
+const mostUnpacked = 160_000_000;
 const mostEntries = 4096;
 
 const endOfDirectory = 0x06054b50;

@@ -13,7 +13,7 @@ const seed = 20_240_229;
 async function survives(bytes: Uint8Array): Promise<void> {
   const before = bytes.slice();
   const outcome = await tryRead(bytes);
-  expect(bytes).toEqual(before);
+  expect(bytes.every((byte, at) => byte === before[at])).toBe(true);
   if (!outcome.ok) {
     expect(outcome.problems.length).toBeGreaterThan(0);
     for (const found of outcome.problems) expect(formatProblem(found)).toMatch(/\w.*\.$/s);
@@ -21,10 +21,10 @@ async function survives(bytes: Uint8Array): Promise<void> {
   }
   const table = outcome.value;
   expect(table.columns.length).toBeGreaterThan(0);
-  expect(table.notes.length).toBeLessThan(3000);
+  expect(table.notes.length).toBeLessThan(300);
   for (const sentence of describeRecognition(table.recognised))
     expect(sentence).not.toMatch(/undefined|NaN|\[object/);
-  for (const column of table.columns) {
+  for (const column of table.columns.slice(0, 100)) {
     expect(column.values.length).toBeLessThanOrEqual(table.rows);
     expect(column.notNumbers.first.length).toBeLessThanOrEqual(20);
     if (column.values.length > 0) {

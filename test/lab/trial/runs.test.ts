@@ -69,6 +69,16 @@ describe('runs side by side', () => {
     expect(notesOf(table, 'blank-cells')).toEqual([]);
   });
 
+  it('between blanks may differ in length too', async () => {
+    const table = await read('t x t x\n0 1 0 5\n1 2 1 6\n2 4\n');
+    expect(numbers(table)).toEqual([
+      [0, 1, 2],
+      [1, 2, 4],
+      [0, 1],
+      [5, 6],
+    ]);
+  });
+
   it('are not seen where numbered columns are gates of one run', async () => {
     const table = await read('index,t1,t2,v1,v2\n1,0.5,0.9,1.1,1.2\n2,0.6,0.8,1.3,1.4\n');
     expect(table.recognised.runs).toBe(1);
@@ -108,6 +118,16 @@ describe('runs one below another', () => {
     });
     expect(numbers(table)).toEqual([[0, 1], [1, 2], [0, 1], [5, 6], [0], [8]]);
     expect(table.notes).toEqual([]);
+  });
+
+  it('with their heading in a comment', async () => {
+    const table = await read('# t, x\n0,1\n1,2\n# t, x\n0,5\n1,6\n# done\n');
+    expect(numbers(table)).toEqual([
+      [0, 1],
+      [1, 2],
+      [0, 1],
+      [5, 6],
+    ]);
   });
 
   it('with labels alone', async () => {

@@ -74,6 +74,13 @@ describe('lines among the readings', () => {
     expect([0, 1, 2].map((row) => table.rowNumbers(row))).toEqual([2, 4, 5]);
   });
 
+  it('are told a dozen times and then counted', async () => {
+    const table = await read(`t;x\n${'word\n2;3\n'.repeat(100)}`);
+    expect(table.columns.map((column) => column.heading)).toEqual(['t', 'x']);
+    expect(notesOf(table, 'remark')).toHaveLength(13);
+    expect(notesOf(table, 'remark').at(-1)).toBe('trials/a1.csv  There are 87 more notes of this kind.');
+  });
+
   it('of several words between blanks are remarks too', async () => {
     const table = await read('t x y\n1 2 3\ncambio de 2 pilas\n2 3 4\nheater off now\n3 4 5\n');
     expect(numbers(table)).toEqual([
@@ -115,6 +122,14 @@ describe('lines among the readings', () => {
     expect(numbers(table)[2]).toEqual([3, none, 5, none]);
     expect(notesOf(table, 'short-lines')).toEqual([
       'trials/a1.csv:3  2 lines have fewer cells than the table has columns, this one first; the missing cells count as blank.',
+    ]);
+  });
+
+  it('that lack a cell between blanks are left out, because nobody can tell which cell it is', async () => {
+    const table = await read('t     x     y\n1.0   2.0   3.0\n1.5         3.5\n2.0   3.0   4.0\n');
+    expect(numbers(table)[1]).toEqual([2, 3]);
+    expect(notesOf(table, 'short-lines')).toEqual([
+      'trials/a1.csv:3  1 line has fewer cells than the table has columns, this one first; between blanks nobody can tell which cell is missing, so lines like this were left out.',
     ]);
   });
 
