@@ -1,0 +1,114 @@
+import { addExactly, polynomial, turnedWhereOdd, withSignOf } from './elementary-numbers.ts';
+import type { Graph, Node } from './graph.ts';
+import { arcTangentTerms, sineTerms } from './polynomial-coefficients.ts';
+
+/**
+ * Sines and arc tangents, by reduction to a small interval and a polynomial.
+ *
+ * Sources: W. J. Cody and W. Waite, Software Manual for the Elementary Functions (Prentice-Hall 1980), chapter 8,
+ * for the reduction; J.-M. Muller, Elementary Functions, 3rd ed. (Birkhäuser 2016), DOI 10.1007/978-1-4899-7983-4
+ */
+
+/** π/2 in parts of 33, 33 and 53 bits: products of the first two with whole numbers below 2²⁰ are exact. */
+const quarterTurn: readonly [number, number, number] = [
+  1.5707963267341256, 6.077100506303966e-11, 2.0222662487959506e-21,
+];
+
+/** Angles beyond this (rad) are not reduced exactly: their sine is not a number here. */
+export const largestAngle = 500_000;
+
+/** sin(x − m π/2), for |x − m π/2| ≤ π/2. */
+function sineFrom(g: Graph, x: Node, m: Node): Node {
+  const upper = g.subtract(x, g.multiply(m, g.constant(quarterTurn[0])));
+  const middle = addExactly(g, upper, g.negate(g.multiply(m, g.constant(quarterTurn[1]))));
+  const last = g.subtract(middle.low, g.multiply(m, g.constant(quarterTurn[2])));
+  const r = g.add(middle.high, last);
+  const tail = g.add(g.subtract(middle.high, r), last);
+  const z = g.multiply(r, r);
+  const series = g.multiply(g.multiply(r, z), polynomial(g, z, sineTerms));
+  // The tail counts with the cosine of r; near π/2, where that is small, 1 − z/2 is near enough.
+  const tailShare = g.multiply(
+    tail,
+    g.max(g.constant(0), g.subtract(g.constant(1), g.multiply(g.constant(0.5), z))),
+  );
+  return g.add(r, g.add(series, tailShare));
+}
+
+function within(g: Graph, x: Node, value: Node): Node {
+  return g.select(g.lessOrEqual(g.abs(x), g.constant(largestAngle)), value, g.constant(Number.NaN));
+}
+
+export function sine(g: Graph, x: Node): Node {
+  const n = g.nearest(g.multiply(x, g.constant(1 / Math.PI)));
+  const value = turnedWhereOdd(g, sineFrom(g, x, g.add(n, n)), n);
+  return within(g, x, g.select(g.equal(x, g.constant(0)), x, value));
+}
+
+/** cos x = −(−1)ⁿ sin(x − (n + ½)π). */
+export function cosine(g: Graph, x: Node): Node {
+  const n = g.floor(g.multiply(x, g.constant(1 / Math.PI)));
+  const m = g.add(g.add(n, n), g.constant(1));
+  return within(g, x, turnedWhereOdd(g, sineFrom(g, x, m), g.add(n, g.constant(1))));
+}
+
+export function tangent(g: Graph, x: Node): Node {
+  return g.divide(sine(g, x), cosine(g, x));
+}
+
+const turns = {
+  eighth: [0.7853981633974483, 3.061616997868383e-17],
+  quarter: [1.5707963267948966, 6.123233995736766e-17],
+  half: [Math.PI, 1.2246467991473532e-16],
+} as const;
+/** tan(π/8) */
+const tangentOfSixteenth = 0.41421356237309503;
+
+/** The angle of the point (x, y), from −π to π. */
+export function angleOf(g: Graph, y: Node, x: Node): Node {
+  const width = g.abs(x);
+  const height = g.abs(y);
+  const isSteep = g.less(width, height);
+  const least = g.select(isSteep, width, height);
+  const largest = g.select(isSteep, height, width);
+  const isLarge = g.less(g.multiply(largest, g.constant(tangentOfSixteenth)), least);
+  const numerator = g.select(isLarge, g.subtract(least, largest), least);
+  const denominator = g.select(isLarge, g.add(least, largest), largest);
+  const t = g.select(g.equal(denominator, g.constant(0)), g.constant(0), g.divide(numerator, denominator));
+  const z = g.multiply(t, t);
+  const series = g.multiply(g.multiply(t, z), polynomial(g, z, arcTangentTerms));
+  const zero = g.constant(0);
+  // The angle is base ± (t + series), with the base in two parts.
+  const fromAxis = g.select(isLarge, g.constant(turns.eighth[0]), zero);
+  const fromAxisLow = g.select(isLarge, g.constant(turns.eighth[1]), zero);
+  const near = g.add(fromAxis, g.add(t, g.add(series, fromAxisLow)));
+  const steepBase = g.select(isLarge, g.constant(turns.eighth[0]), g.constant(turns.quarter[0]));
+  const steepLow = g.select(isLarge, g.constant(turns.eighth[1]), g.constant(turns.quarter[1]));
+  const steep = g.subtract(steepBase, g.subtract(g.add(t, series), steepLow));
+  const first = g.select(isSteep, steep, near);
+  const left = g.subtract(g.constant(turns.half[0]), g.subtract(first, g.constant(turns.half[1])));
+  const isLeft = g.less(g.divide(g.constant(1), x), zero);
+  const known = g.select(
+    g.less(x, zero),
+    left,
+    g.select(g.and(g.equal(x, zero), g.equal(y, zero)), g.select(isLeft, g.constant(Math.PI), zero), first),
+  );
+  return withSignOf(g, known, y);
+}
+
+export function arcTangent(g: Graph, x: Node): Node {
+  const size = g.min(g.abs(x), g.constant(1e300));
+  return withSignOf(g, angleOf(g, size, g.constant(1)), x);
+}
+
+export function arcSine(g: Graph, x: Node): Node {
+  const one = g.constant(1);
+  const root = g.sqrt(g.multiply(g.subtract(one, x), g.add(one, x)));
+  return angleOf(g, x, root);
+}
+
+/** 2 arctan √((1 − x)/(1 + x)): nothing cancels near 1. */
+export function arcCosine(g: Graph, x: Node): Node {
+  const one = g.constant(1);
+  const half = angleOf(g, g.sqrt(g.subtract(one, x)), g.sqrt(g.add(one, x)));
+  return g.add(half, half);
+}

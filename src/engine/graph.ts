@@ -1,0 +1,236 @@
+/** What a node is on each lane: a double, true or false, or 64 bits. */
+export type LaneType = 'number' | 'mask' | 'bits';
+
+export type Operation =
+  | 'constant'
+  | 'pattern'
+  | 'load'
+  | 'add'
+  | 'subtract'
+  | 'multiply'
+  | 'divide'
+  | 'negate'
+  | 'abs'
+  | 'sqrt'
+  | 'floor'
+  | 'nearest'
+  | 'min'
+  | 'max'
+  | 'select'
+  | 'less'
+  | 'lessOrEqual'
+  | 'equal'
+  | 'notEqual'
+  | 'and'
+  | 'or'
+  | 'not'
+  | 'bitsOf'
+  | 'numberOf'
+  | 'addBits'
+  | 'subtractBits'
+  | 'andBits'
+  | 'orBits'
+  | 'xorBits'
+  | 'shiftLeft'
+  | 'shiftRight';
+
+/** A place in the module's memory that holds one double a lane. */
+export interface Slot {
+  readonly index: number;
+  /** Written once a draw, before the motion begins. */
+  readonly fixed: boolean;
+}
+
+/** One operation on all lanes alike; nodes that are alike are one object. */
+export interface Node {
+  /** Grows in the order of making, so that operands have smaller numbers. */
+  readonly id: number;
+  readonly operation: Operation;
+  readonly type: LaneType;
+  readonly operands: readonly Node[];
+  /** A constant's value, or the count of a shift. */
+  readonly value: number;
+  readonly pattern: bigint;
+  readonly slot: Slot | null;
+  /** The value cannot change along a motion. */
+  readonly fixed: boolean;
+}
+
+/** Thrown where a program would grow beyond `mostNodes`. */
+export class GraphTooLarge extends Error {
+  override readonly name = 'GraphTooLarge';
+}
+
+/** Most nodes of one engine: beyond it, browsers take too long to compile the module. */
+export const mostNodes = 250_000;
+
+const none: readonly Node[] = [];
+
+/**
+ * The small typed intermediate form: operations on lanes, each kept once.
+ *
+ * Only operations that WebAssembly rounds as IEEE 754 says are among them, none that fuses or approximates:
+ * so a value has the same bits for every number of lanes, on every machine.
+ */
+export class Graph {
+  private readonly known = new Map<string, Node>();
+  private count = 0;
+
+  constant(value: number): Node {
+    const key = Object.is(value, -0) ? 'constant -0' : `constant ${value}`;
+    return this.keep(key, 'constant', 'number', none, value, 0n, null);
+  }
+
+  /** 64 bits that are the same on all lanes. */
+  pattern(bits: bigint): Node {
+    return this.keep(`pattern ${bits}`, 'pattern', 'bits', none, 0, bits, null);
+  }
+
+  load(slot: Slot): Node {
+    return this.keep(`load ${slot.index}`, 'load', 'number', none, 0, 0n, slot);
+  }
+
+  add(a: Node, b: Node): Node {
+    if (isConstant(a) && isConstant(b)) return this.constant(a.value + b.value);
+    return this.make('add', 'number', a, b);
+  }
+
+  subtract(a: Node, b: Node): Node {
+    if (isConstant(a) && isConstant(b)) return this.constant(a.value - b.value);
+    return this.make('subtract', 'number', a, b);
+  }
+
+  multiply(a: Node, b: Node): Node {
+    if (isConstant(a) && isConstant(b)) return this.constant(a.value * b.value);
+    if (isConstant(a) && a.value === 1) return b;
+    if (isConstant(b) && b.value === 1) return a;
+    return this.make('multiply', 'number', a, b);
+  }
+
+  divide(a: Node, b: Node): Node {
+    if (isConstant(a) && isConstant(b)) return this.constant(a.value / b.value);
+    return this.make('divide', 'number', a, b);
+  }
+
+  negate(a: Node): Node {
+    if (isConstant(a)) return this.constant(-a.value);
+    return a.operation === 'negate' ? a.operands[0] : this.make('negate', 'number', a);
+  }
+
+  abs(a: Node): Node {
+    return this.make('abs', 'number', a);
+  }
+
+  sqrt(a: Node): Node {
+    return isConstant(a) ? this.constant(Math.sqrt(a.value)) : this.make('sqrt', 'number', a);
+  }
+
+  floor(a: Node): Node {
+    return this.make('floor', 'number', a);
+  }
+
+  /** The nearest whole number, ties to even. */
+  nearest(a: Node): Node {
+    return this.make('nearest', 'number', a);
+  }
+
+  /** Not a number where either is not; −0 is below +0. */
+  min(a: Node, b: Node): Node {
+    return this.make('min', 'number', a, b);
+  }
+
+  max(a: Node, b: Node): Node {
+    return this.make('max', 'number', a, b);
+  }
+
+  select(condition: Node, whenTrue: Node, whenFalse: Node): Node {
+    if (whenTrue === whenFalse) return whenTrue;
+    return this.make('select', 'number', whenTrue, whenFalse, condition);
+  }
+
+  less(a: Node, b: Node): Node {
+    return this.make('less', 'mask', a, b);
+  }
+
+  lessOrEqual(a: Node, b: Node): Node {
+    return this.make('lessOrEqual', 'mask', a, b);
+  }
+
+  equal(a: Node, b: Node): Node {
+    return this.make('equal', 'mask', a, b);
+  }
+
+  notEqual(a: Node, b: Node): Node {
+    return this.make('notEqual', 'mask', a, b);
+  }
+
+  and(a: Node, b: Node): Node {
+    return a === b ? a : this.make('and', 'mask', a, b);
+  }
+
+  or(a: Node, b: Node): Node {
+    return a === b ? a : this.make('or', 'mask', a, b);
+  }
+
+  not(a: Node): Node {
+    return a.operation === 'not' ? a.operands[0] : this.make('not', 'mask', a);
+  }
+
+  bitsOf(a: Node): Node {
+    return this.make('bitsOf', 'bits', a);
+  }
+
+  numberOf(a: Node): Node {
+    return a.operation === 'bitsOf' ? a.operands[0] : this.make('numberOf', 'number', a);
+  }
+
+  bits(operation: 'addBits' | 'subtractBits' | 'andBits' | 'orBits' | 'xorBits', a: Node, b: Node): Node {
+    return this.make(operation, 'bits', a, b);
+  }
+
+  shift(operation: 'shiftLeft' | 'shiftRight', a: Node, count: number): Node {
+    return this.keep(`${operation} ${count}:${a.id}`, operation, 'bits', [a], count, 0n, null);
+  }
+
+  private make(operation: Operation, type: LaneType, ...operands: readonly Node[]): Node {
+    let key: string = operation;
+    for (const operand of operands) key += `:${operand.id}`;
+    return this.keep(key, operation, type, operands, 0, 0n, null);
+  }
+
+  private keep(
+    key: string,
+    operation: Operation,
+    type: LaneType,
+    operands: readonly Node[],
+    value: number,
+    pattern: bigint,
+    slot: Slot | null,
+  ): Node {
+    const before = this.known.get(key);
+    if (before !== undefined) return before;
+    if (this.count >= mostNodes) throw new GraphTooLarge(`More than ${mostNodes} operations are needed.`);
+    const fixed = slot === null ? operands.every((operand) => operand.fixed) : slot.fixed;
+    const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, fixed };
+    this.known.set(key, node);
+    return node;
+  }
+}
+
+/** Whether a node stands for one plain number. */
+export function isConstant(node: Node): boolean {
+  return node.operation === 'constant';
+}
+
+/** The nodes that some roots need, each after its operands. */
+export function nodesBelow(roots: readonly Node[]): readonly Node[] {
+  const found = new Set<Node>();
+  const stack = [...roots];
+  while (stack.length > 0) {
+    const node = stack.pop();
+    if (node === undefined || found.has(node)) continue;
+    found.add(node);
+    stack.push(...node.operands);
+  }
+  return [...found].sort((a, b) => a.id - b.id);
+}
