@@ -3,6 +3,7 @@ export { readDocument } from './document.ts';
 export type { Effect, Setting } from './effect-section.ts';
 export { inItsUnit, readSetting } from './effect-section.ts';
 export type { LabInstrument } from './instrument-section.ts';
+export { labJsonSchema } from './json-schema.ts';
 export type { Correlation, DerivationLine, InferPlan, Lab, Plan } from './lab.ts';
 export { type LoadOptions, loadTrials, type ReadFile, type TrialRun } from './load-trials.ts';
 export {
@@ -14,7 +15,8 @@ export {
 } from './pipeline.ts';
 export { baseQuantitiesBehind, type QuantityValues, quantityNames } from './quantity-function.ts';
 export type { BaseQuantity, DerivedQuantity, Quantities, Quantity } from './quantity-section.ts';
-export { labJsonSchema } from './json-schema.ts';
 export { readLab } from './read-lab.ts';
 export type { LabResult } from './result-section.ts';
+export type { TableColumn, TrialTable } from './trial/index.ts';
+export { describeRecognition, type Recognition } from './trial/index.ts';
 export type { TrialEntry } from './trial-section.ts';

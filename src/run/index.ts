@@ -9,6 +9,11 @@ export { checkDerivation, type DerivationCheck, type LineVerdict } from './deriv
 export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';
 export { type Inference, type InferOptions, type InferredQuantity, infer } from './infer.ts';
 export {
+  drawQuantities,
+  type MonteCarloOptions,
+  type MonteCarloStatement,
+} from './monte-carlo-quantities.ts';
+export {
   allEffects,
   gatherOutputs,
   listOutputs,
@@ -29,3 +34,5 @@ export {
 export { type BudgetLine, type QuantityStatement, stateQuantities, USUAL_LEVEL } from './quantity-budget.ts';
 export { type ReducedRun, type ReducedTrials, reduceTrials } from './reduce.ts';
 export { type Rehearsal, type RehearsedOutput, type RehearseOptions, rehearse } from './rehearse.ts';
+export { fitTable } from './table-fit/fit-table.ts';
+export type { TableFit, TableFitRequest } from './table-fit/table-fit.ts';

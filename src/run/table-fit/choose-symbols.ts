@@ -1,0 +1,65 @@
+import { CONSTANTS, namesIn, type Tree } from '../../expression/index.ts';
+import type { TableColumn } from '../../lab/index.ts';
+import type { Outcome, Place, Problem } from '../../problem/index.ts';
+import { fail, nearestName, problem, succeed } from '../../problem/index.ts';
+import type { TableFitRequest } from './table-fit.ts';
+
+/** Sorts the symbols of an equation into columns and parameters. */
+export function chooseSymbols(
+  left: Tree,
+  right: Tree,
+  columns: ReadonlyMap<string, TableColumn>,
+  place: Place,
+): Outcome<{ readonly variables: readonly string[]; readonly parameters: readonly string[] }> {
+  const problems: Problem[] = [];
+  const known = [...columns.keys()];
+  const onLeft = [...namesIn(left)];
+  for (const name of onLeft) {
+    if (columns.has(name)) continue;
+    const near = nearestName(name, known);
+    problems.push(
+      problem(
+        'unknown-column',
+        place,
+        `"${name}" stands on the left of the expression and is not a column; the columns are ${known.join(', ')}.`,
+        near === undefined ? undefined : `Did you mean "${near}"?`,
+      ),
+    );
+  }
+  const onRight = [...namesIn(right)].filter((name) => !CONSTANTS.has(name));
+  const parameters = onRight.filter((name) => !columns.has(name));
+  if (parameters.length === 0) {
+    problems.push(
+      problem(
+        'nothing-free',
+        place,
+        `The expression has no parameter: ${onRight.join(', ')} are columns. A symbol that is no column is a parameter.`,
+      ),
+    );
+  }
+  if (problems.length > 0) return fail(...problems);
+  return succeed({
+    variables: [...new Set([...onLeft, ...onRight.filter((name) => columns.has(name))])],
+    parameters,
+  });
+}
+
+/** Problems of starts and bounds that are given for symbols which are no parameters. */
+export function checkGivenNames(
+  request: TableFitRequest,
+  parameters: readonly string[],
+  place: Place,
+): readonly Problem[] {
+  const given = [...request.start.keys(), ...(request.bounds?.keys() ?? [])];
+  return given
+    .filter((name) => !parameters.includes(name))
+    .map((name) => {
+      const near = nearestName(name, parameters);
+      return problem(
+        'unknown-parameter',
+        place,
+        `"${name}" is not a parameter of the expression; its parameters are ${parameters.join(', ')}.`,
+        near === undefined ? undefined : `Did you mean "${near}"?`,
+      );
+    });
+}
