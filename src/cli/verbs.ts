@@ -1,6 +1,17 @@
 import type { Verb } from './verb.ts';
+import { checkVerb } from './verbs/check.ts';
+import { inferVerb } from './verbs/infer.ts';
 import { predictVerb } from './verbs/predict.ts';
 import { reconcileVerb } from './verbs/reconcile.ts';
+import { reduceVerb } from './verbs/reduce.ts';
+import { stepsVerb } from './verbs/steps.ts';
 
 /** The verbs, in the order in which a lab is developed. A new verb is one file and one line here. */
-export const verbs: readonly Verb[] = [predictVerb, reconcileVerb];
+export const verbs: readonly Verb[] = [
+  checkVerb,
+  predictVerb,
+  stepsVerb,
+  reduceVerb,
+  reconcileVerb,
+  inferVerb,
+];

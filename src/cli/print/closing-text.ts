@@ -9,8 +9,11 @@ const most = 3;
 
 /** Which change of one quantity would close the remainder: 'rolling resistance F_r: 21 mN instead of 14 mN (2.3 u)'. */
 export function printClosing(page: Page, { remainder }: GapLedger): string[] {
-  if (remainder === null || remainder.closing.length === 0) return [];
-  const lines = remainder.closing
+  if (remainder === null) return [];
+  // Where nothing is left to explain, changes beyond the stated uncertainties would only mislead.
+  const changes = remainder.closing.filter(({ plausible }) => plausible || remainder.verdict !== 'explained');
+  if (changes.length === 0) return [];
+  const lines = changes
     .slice(0, most)
     .flatMap((closing) => printParagraph(page, sayChange(page, closing), `  ${page.glyphs.bullet} `, '    '));
   return ['What would close it, each alone:', ...lines];

@@ -3,10 +3,7 @@
  * colours, and marks that reverse the direction of writing are replaced by U+FFFD. Line breaks become spaces.
  */
 export function tame(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what this is about
-  return text
-    .replace(/[\t\n\r]+/g, ' ')
-    .replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '\ufffd');
+  return text.replace(/[\t\n\r]+/g, ' ').replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
 }
 
 const signs: ReadonlyMap<string, string> = new Map([
@@ -35,6 +32,7 @@ const signs: ReadonlyMap<string, string> = new Map([
   ['∞', 'infinity'],
   ['√', 'sqrt'],
   ['χ', 'chi'],
+  ['ν', 'nu'],
   ['\u00a0', ' '],
   ['\u202f', ' '],
   ['\u2009', ' '],

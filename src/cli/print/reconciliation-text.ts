@@ -7,7 +7,7 @@ import { nameResult, printHeading, printTitle } from './heading.ts';
 import { printLedger } from './ledger-text.ts';
 import { alignNumbers, printRough } from './numbers.ts';
 import type { Page } from './page.ts';
-import { printParagraph, printTable } from './table.ts';
+import { type Cell, printParagraph, printTable, type TableColumn } from './table.ts';
 import { verdictStyle } from './verdict-style.ts';
 
 /** The whole reconciliation for people: a ledger for each result, all settings, how it was found, which files. */
@@ -90,14 +90,35 @@ function printSettingsOf(page: Page, ledgers: readonly GapLedger[]): string[] {
     { heading: '' },
   ];
   const filled = columns.map((_, index) => rows.some((row) => row[index] !== ''));
+  const shown = columnsThatFit(page, columns, rows, filled);
   return [
     printHeading(page, `All settings: ${nameResult(page, first.result, aligned.exponent)}`),
     ...printTable(
       page,
-      columns.filter((_, index) => filled[index]),
-      rows.map((row) => row.filter((_, index) => filled[index])),
+      columns.filter((_, index) => shown[index]),
+      rows.map((row) => row.filter((_, index) => shown[index])),
     ),
   ];
+}
+
+/** On a narrow page the least telling columns go: theory, the number of runs, the size of the remainder in u. */
+function columnsThatFit(
+  page: Page,
+  columns: readonly TableColumn[],
+  rows: readonly (readonly (string | Cell)[])[],
+  filled: readonly boolean[],
+): readonly boolean[] {
+  const shown = [...filled];
+  for (const leastTelling of [2, 1, 6]) {
+    const lines = printTable(
+      { ...page, paint: (text) => text },
+      columns.filter((_, index) => shown[index]),
+      rows.map((row) => row.filter((_, index) => shown[index])),
+    );
+    if (Math.max(...lines.map((line) => line.length)) <= page.width) break;
+    shown[leastTelling] = false;
+  }
+  return shown;
 }
 
 function sayMethod(page: Page, method: Reconciliation['method']): string {
