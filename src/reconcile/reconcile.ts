@@ -2,7 +2,16 @@ import { randomSource, studentTail } from '../inference/index.ts';
 import { type BaseQuantity, baseQuantitiesBehind, type Pipeline, type TrialRun } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import { allEffects, groupRuns, listOutputs, mainGroup, type Output, type RunGroup } from '../run/index.ts';
+import {
+  allEffects,
+  groupRuns,
+  listOutputs,
+  mainGroup,
+  measureStepShifts,
+  type Output,
+  type RunGroup,
+  type StepShift,
+} from '../run/index.ts';
 import { closeRemainder } from './closing.ts';
 import { drawDeviations } from './draw-deviations.ts';
 import type { GapLedger, LedgerMethod, LedgerRemainder, Reconciliation } from './gap-ledger.ts';
@@ -94,6 +103,8 @@ export function reconcile(
   if (!drawing.ok) return drawing;
   const deviations = drawing.value;
   const drawn = drawModel(model, deviations, options.draws ?? MODEL_DRAWS, options);
+  const stepShifts = measureGroupShifts(pipeline, groups);
+  if (!stepShifts.ok) return stepShifts;
   const analysis: Analysis = {
     pipeline,
     groups,
@@ -103,6 +114,7 @@ export function reconcile(
     drawn,
     deviations,
     measured: measured.value,
+    stepShifts: stepShifts.value,
   };
   const systematic = followMeasurement(analysis);
   const theories = drawTheories(analysis);
@@ -132,6 +144,30 @@ interface Analysis {
   readonly drawn: Drawn;
   readonly deviations: Float64Array;
   readonly measured: readonly (MeasuredOutput | null)[];
+  /** One list a group. */
+  readonly stepShifts: readonly (readonly StepShift[])[];
+}
+
+/** What the steps of the reduction do to the ideal simulation, group by group. */
+function measureGroupShifts(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+): Outcome<Analysis['stepShifts']> {
+  const all: (readonly StepShift[])[] = [];
+  for (const group of groups) {
+    const shifts = measureStepShifts(pipeline, group, pipeline.nominal, 0);
+    if (!shifts.ok) return shifts;
+    all.push(shifts.value);
+  }
+  return succeed(all);
+}
+
+function shiftsOf(output: Output, analysis: Analysis): GapLedger['reduction'] {
+  if (output.group === null) return [];
+  return (analysis.stepShifts[output.group] ?? []).flatMap(({ step, shifts }) => {
+    const shift = shifts.get(output.result.name);
+    return shift === undefined ? [] : [{ step, shift }];
+  });
 }
 
 function firstProblem(model: LabEffectModel): readonly Problem[] {
@@ -303,6 +339,7 @@ function ledgerOf(
       output.result.theory === null
         ? null
         : { value: theory[index], standardUncertainty: spreadOfColumn(theories, count, index) },
+    reduction: shiftsOf(output, analysis),
     ideal: { value: subsets[index], standardUncertainty: spreadOfColumn(drawn.ideal, count, index) },
     effects: effects.map((effect, position) => ({
       effect: effect.name,

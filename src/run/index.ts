@@ -33,6 +33,7 @@ export {
 } from './predict.ts';
 export { type BudgetLine, type QuantityStatement, stateQuantities, USUAL_LEVEL } from './quantity-budget.ts';
 export { type ReducedRun, type ReducedTrials, reduceTrials } from './reduce.ts';
+export { measureStepShifts, type StepShift } from './reduction-shifts.ts';
 export { type Rehearsal, type RehearsedOutput, type RehearseOptions, rehearse } from './rehearse.ts';
 export { fitTable } from './table-fit/fit-table.ts';
 export type { TableFit, TableFitRequest } from './table-fit/table-fit.ts';

@@ -1,4 +1,4 @@
-import { CONSTANTS, namesIn, type Tree } from '../../expression/index.ts';
+import { CONSTANTS, namesIn, type Tree, walkTree } from '../../expression/index.ts';
 import type { TableColumn } from '../../lab/index.ts';
 import type { Outcome, Place, Problem } from '../../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../../problem/index.ts';
@@ -26,7 +26,7 @@ export function chooseSymbols(
       ),
     );
   }
-  const onRight = [...namesIn(right)].filter((name) => !CONSTANTS.has(name));
+  const onRight = inOrderOfWriting(right).filter((name) => !CONSTANTS.has(name));
   const parameters = onRight.filter((name) => !columns.has(name));
   if (parameters.length === 0) {
     problems.push(
@@ -62,4 +62,14 @@ export function checkGivenNames(
         near === undefined ? undefined : `Did you mean "${near}"?`,
       );
     });
+}
+
+/** The names of an expression in the order in which a reader meets them. */
+function inOrderOfWriting(tree: Tree): readonly string[] {
+  const first = new Map<string, number>();
+  walkTree(tree, (node) => {
+    if (node.kind === 'name')
+      first.set(node.name, Math.min(first.get(node.name) ?? Number.POSITIVE_INFINITY, node.span.start));
+  });
+  return [...namesIn(tree)].sort((a, b) => (first.get(a) ?? 0) - (first.get(b) ?? 0));
 }
