@@ -125,7 +125,7 @@ function takeClassroomStep(walk: Walk, stepS: number): Problem | null {
   walk.accepted++;
   writeState(flow, to, end);
   measure(watcher, walk.after, walk.slopes);
-  const theta = passCrossings(walk, t, h);
+  const theta = passCrossings(walk, t, to);
   const rests = program.autonomous && endS === Number.POSITIVE_INFINITY && isUnchanged(state, end);
   if (theta < 1) {
     for (let i = 0; i < state.length; i++) state[i] += theta * (end[i] - state[i]);
@@ -163,7 +163,7 @@ function isUnchanged(state: Float64Array, end: Float64Array): boolean {
  *
  * @returns the share of the step at which a stop became true, or 1; `walk.stop` says which stop
  */
-function passCrossings(walk: Walk, t: number, h: number): number {
+function passCrossings(walk: Walk, t: number, to: number): number {
   const { course, before, end, moment } = walk;
   const { program, flow, watcher, track, state } = course;
   const { branches } = program.inputs;
@@ -187,11 +187,11 @@ function passCrossings(walk: Walk, t: number, h: number): number {
     const { steersRates, steersSignals } = program.switches[index];
     changed ||= steersRates || steersSignals;
     for (let i = 0; i < moment.length; i++) moment[i] = state[i] + first * (end[i] - state[i]);
-    noteHolds(course, t + first * h, moment, 0);
+    noteHolds(course, t + first * (to - t), moment, 0);
     walk.stop = findTrueStop(course);
     if (walk.stop >= 0) return first;
   }
-  if (changed) addBreak(track, t + h);
+  if (changed) addBreak(track, to);
   return 1;
 }
 

@@ -12,6 +12,8 @@ const resolution = 0.1;
 /** A switching function below this share of its size in the step counts as zero: rounding. */
 const noise = 1e-13;
 const deepest = 12;
+/** So many samples a step are enough for any function that can be followed at all. */
+const largestSampleCount = 2000;
 /** Share of a step over which the derivative of a holding value is taken. */
 const difference = 1e-4;
 
@@ -29,6 +31,8 @@ export interface Watcher {
   index: number;
   /** The side to which that function goes, where it has left a zero on which it stayed. */
   departure: number;
+  /** Samples taken since the step was first looked at. */
+  sampleCount: number;
   readonly piece: Float64Array;
   readonly outputs: Float64Array;
   readonly startValues: Float64Array;
@@ -53,6 +57,7 @@ export function createWatcher(flow: Flow): Watcher {
     count,
     index: -1,
     departure: 0,
+    sampleCount: 0,
     piece: new Float64Array(largestPieceTerms * flow.stateCount),
     outputs: new Float64Array(2 * count),
     startValues: numbers(),
@@ -130,6 +135,7 @@ export function noteFloors(watcher: Watcher): void {
 /** As `measure`, at a share of the step; slopes are by that share. */
 function sample(watcher: Watcher, theta: number, values: Float64Array, slopes: Float64Array): void {
   const { flow, step } = watcher;
+  watcher.sampleCount++;
   placeAt(watcher, theta);
   measure(watcher, values, slopes);
   const h = step[1];
@@ -175,6 +181,7 @@ export function findFirstCrossing(watcher: Watcher, from: number): number {
   const b = watcher.endValues;
   const db = watcher.endSlopes;
   const middle = 0.5 * (from + 1);
+  watcher.sampleCount = 0;
   sample(watcher, from, a, da);
   sample(watcher, middle, m, dm);
   sample(watcher, 1, b, db);
@@ -236,7 +243,8 @@ function search(
   const cubicSlope = (1.5 / width) * (gb - ga) - 0.25 * (da + db);
   const follows =
     Math.abs(gm - cubic) <= resolution * size && Math.abs(dm - cubicSlope) * width <= 4 * resolution * size;
-  const resolved = follows || depth === deepest;
+  const isLast = depth === deepest || watcher.sampleCount > largestSampleCount;
+  const resolved = follows || isLast;
   for (let half = 0; half < 2; half++) {
     const left = half === 0 ? a : m;
     const gl = half === 0 ? ga : gm;
@@ -248,7 +256,7 @@ function search(
     const third = (right - left) / 3;
     if (resolved && !crosses && gl + dl * third >= zero && gr - dr * third >= zero) continue;
     if (resolved && crosses && gl > 0) return locate(watcher, j, left, gl, right, gr);
-    if (depth === deepest) {
+    if (isLast) {
       if (crosses) return left;
       continue;
     }

@@ -11,7 +11,8 @@ export interface JacobianWork {
 /**
  * The n × n derivatives of the rates by the states, row-major, at the time and state in the inputs.
  *
- * Exact; by differences while a dry friction sticks, since what it holds changes with the state too.
+ * Exact; by differences while a dry friction sticks, since what it holds changes with the state too, and where the
+ * exact ones have no formula.
  *
  * @param scales a small, sure size of each state, for the differences
  */
@@ -21,8 +22,9 @@ export function evaluateJacobian(
   scales: Float64Array,
   work: JacobianWork,
 ): void {
-  if (flow.stickingCount === 0) {
-    flow.program.jacobian()(flow.inputs, out);
+  const exact = flow.stickingCount === 0 ? flow.program.jacobian() : null;
+  if (exact !== null) {
+    exact(flow.inputs, out);
     return;
   }
   const { inputs, statesAt, stateCount: n } = flow;
@@ -37,5 +39,5 @@ export function evaluateJacobian(
     inputs[statesAt + k] = value;
     for (let i = 0; i < n; i++) out[i * n + k] = (shifted[i] - base[i]) / step;
   }
-  hold(flow);
+  if (flow.stickingCount > 0) hold(flow);
 }

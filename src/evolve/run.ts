@@ -105,7 +105,7 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
     tolerances,
     maxSteps: options.maxSteps ?? defaultMaxSteps,
     maxTimeS: options.maxTimeS ?? defaultMaxTimeS,
-    ...limitStep(program.autonomous, endS, firstStepS, options.maxStepS),
+    ...limitStep(program.isDriven, endS, firstStepS, options.maxStepS),
     choice,
     signal: options.signal,
     endS,
@@ -124,13 +124,13 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
 }
 
 function limitStep(
-  autonomous: boolean,
+  isDriven: boolean,
   endS: number,
   firstStepS: number,
   maxStepS: number | undefined,
 ): { longestStepS: number; longestShare: number } {
   if (maxStepS !== undefined) return { longestStepS: maxStepS, longestShare: 0 };
-  if (autonomous) return { longestStepS: Number.POSITIVE_INFINITY, longestShare: 0 };
+  if (!isDriven) return { longestStepS: Number.POSITIVE_INFINITY, longestShare: 0 };
   return endS < Number.POSITIVE_INFINITY
     ? { longestStepS: longestShareOfDuration * endS, longestShare: 0 }
     : { longestStepS: firstStepS, longestShare: longestShareSoFar };

@@ -16,6 +16,8 @@ export interface StartBranches {
   readonly rates: Float64Array;
   readonly values: Float64Array;
   readonly slopes: Float64Array;
+  readonly firstValues: Float64Array;
+  readonly firstSlopes: Float64Array;
 }
 
 export type BranchFault =
@@ -32,6 +34,8 @@ export function createStartBranches(watcher: Watcher): StartBranches {
     rates: new Float64Array(flow.stateCount),
     values: new Float64Array(count),
     slopes: new Float64Array(count),
+    firstValues: new Float64Array(count),
+    firstSlopes: new Float64Array(count),
   };
 }
 
@@ -130,12 +134,12 @@ function takeSides(start: StartBranches): void {
 }
 
 function estimateNoise(start: StartBranches, t: number, y: Float64Array): void {
-  const { watcher, noise, state, values, slopes } = start;
+  const { watcher, noise, state, values, slopes, firstValues, firstSlopes } = start;
   const { flow, count } = watcher;
   measureRaw(start);
   noise.fill(0);
-  const firstValues = values.slice();
-  const firstSlopes = slopes.slice();
+  firstValues.set(values);
+  firstSlopes.set(slopes);
   for (let i = 0; i < y.length; i++) {
     if (y[i] === 0) continue;
     for (let k = 0; k < y.length; k++) state[k] = k === i ? y[k] * (1 + rounding) : y[k];

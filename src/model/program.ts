@@ -108,6 +108,8 @@ export interface EvolutionProgram {
   readonly holdsWhile: readonly Condition[];
   /** True where neither rates nor switching functions contain the time. */
   readonly autonomous: boolean;
+  /** True where the rates contain the time: something acts on the model from outside. */
+  readonly isDriven: boolean;
   /** For each state, whether its rate is another state times a constant: a place beside its velocity. */
   readonly placeStates: readonly boolean[];
 
@@ -119,8 +121,11 @@ export interface EvolutionProgram {
   readonly lasts: Evaluate | null;
   /** → n rates. */
   readonly rates: Evaluate;
-  /** → n × n derivatives of the rates by the states, row-major; compiled at the first call. */
-  readonly jacobian: () => Evaluate;
+  /**
+   * → n × n derivatives of the rates by the states, row-major; compiled at the first call, null where they have no
+   * formula of bearable size.
+   */
+  readonly jacobian: () => Evaluate | null;
   /** → m switching functions, their m time derivatives, q velocities, their q time derivatives; null where none. */
   readonly watch: Evaluate | null;
   /**

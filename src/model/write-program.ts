@@ -1,6 +1,7 @@
 import {
   compileFunction,
   differentiate,
+  ExpressionTooLarge,
   multiply,
   namesIn,
   simplify,
@@ -78,8 +79,13 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
   const compile = (trees: readonly Tree[]): Evaluate => compileFunction(trees, names, { tables });
   const compileSome = (trees: readonly Tree[]): Evaluate | null =>
     trees.length === 0 ? null : compile(trees);
-  const looksAtTime = [...rateTrees, ...margins, ...equations].some((tree) => namesIn(tree).has(timeName));
-  let jacobian: Evaluate | null = null;
+  const looksAtTime = (trees: readonly Tree[]): boolean => trees.some((tree) => namesIn(tree).has(timeName));
+  const isDriven = looksAtTime([...rateTrees, ...equations]);
+  const compileJacobian = (): Evaluate | null =>
+    unlessTooLarge(() =>
+      compile(fastRates.flatMap((rate) => stateNames.map((name) => simplify(differentiate(rate, name))))),
+    );
+  let jacobian: Evaluate | null | undefined;
   return {
     inputs,
     stateNames,
@@ -90,16 +96,15 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
     frictions: describeFrictions(parts, factors, inputs),
     stops: parts.stops,
     holdsWhile: parts.holdsWhile,
-    autonomous: !looksAtTime,
+    autonomous: !isDriven && !looksAtTime(margins),
+    isDriven,
     placeStates: findPlaces(stateNames, rates, parameters),
     constants: compileSome(hoisted.constants),
     start: compile(parts.starts),
     lasts: parts.lasts === undefined ? null : compile([parts.lasts]),
     rates: compile(fastRates),
     jacobian: () => {
-      jacobian ??= compile(
-        fastRates.flatMap((rate) => stateNames.map((name) => simplify(differentiate(rate, name)))),
-      );
+      if (jacobian === undefined) jacobian = compileJacobian();
       return jacobian;
     },
     watch: compileSome(fastWatched),
@@ -122,6 +127,15 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
       signals: fastSignals,
     },
   };
+}
+
+function unlessTooLarge<T>(make: () => T): T | null {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof ExpressionTooLarge) return null;
+    throw error;
+  }
 }
 
 function cutter(trees: readonly Tree[]): (count: number) => readonly Tree[] {
