@@ -71,6 +71,9 @@ export function assembleTable(read: ReadTable): Outcome<TrialTable> {
     textColumns: finished.textColumns,
     blankColumns: finished.blankColumns,
     clockColumns: [...new Set(finished.clocks.map((clock) => clock.heading))],
+    cellUnitColumns: [...layout.cellUnits.keys()].map(
+      (column) => layout.headings[column] || `column ${column + 1}`,
+    ),
     blankLines: tally.blankLines,
     commentLines: tally.commentLines,
     remarkLines: tally.remarkLines,

@@ -104,6 +104,12 @@ function whatLeftOut(recognition: Recognition): string[] {
       `Clock times read as seconds: ${clockColumns.map((heading) => `"${heading}"`).join(', ')}.`,
     );
   }
+  const { cellUnitColumns } = recognition;
+  if (cellUnitColumns.length > 0) {
+    sentences.push(
+      `Units stand in the cells of ${cellUnitColumns.map((heading) => `"${heading}"`).join(', ')}.`,
+    );
+  }
   if (raggedLines > 0)
     sentences.push(`${several(raggedLines, 'line has', 'lines have')} more or fewer cells than the table.`);
   const { blankCells, overloadCells } = recognition;

@@ -1,4 +1,5 @@
 import { beginsLikeNumber, type Marks, readCell } from './cell.ts';
+import { type CellUnits, unitsInCells, withoutUnits } from './cell-units.ts';
 import { headingCells } from './heading-cells.ts';
 import { numbersIn, type Row, type Shape, shapeOf } from './shape.ts';
 import { splitLine } from './split-line.ts';
@@ -9,6 +10,7 @@ export interface Dialect {
   readonly delimiter: Delimiter;
   readonly marks: Marks;
   readonly shape: Shape;
+  readonly cellUnits: CellUnits;
   /** What the text leaves open; each is told to the reader with the way to overrule it. */
   readonly doubts: readonly DialectDoubt[];
 }
@@ -53,6 +55,7 @@ export function detectDialect(
     delimiter,
     marks: { decimal: best.decimal, thousands: best.thousands },
     shape,
+    cellUnits: best.cellUnits,
     doubts: doubtsOf(best, told),
   };
 }
@@ -64,6 +67,7 @@ interface Reading {
   readonly thousandsSure: boolean;
   readonly rows: readonly Row[];
   readonly shape: Shape;
+  readonly cellUnits: CellUnits;
   readonly heading: HeadingFit;
   readonly score: number;
 }
@@ -84,10 +88,12 @@ function readSample(
 ): Reading | null {
   const split = lines.map((line) => splitLine(line, delimiter));
   if (delimiter === ',' && decimal === ',' && !split.some((line) => line.quoted)) return null;
-  const lineCells = split.map((line) => line.cells);
+  const written = split.map((line) => line.cells);
+  const cellUnits = unitsInCells(written);
+  const lineCells = written.map((cells) => withoutUnits(cells, cellUnits));
   const { thousands, sure } = groupingOf(lineCells, decimal, delimiter, decimalIsTold);
   const marks: Marks = { decimal, thousands };
-  const rows = split.map(({ cells }, index): Row => {
+  const rows = lineCells.map((cells, index): Row => {
     const text = lines[index] ?? '';
     return { line: 0, texts: cells, cells: cells.map((cell) => readCell(cell, marks)), text };
   });
@@ -96,11 +102,20 @@ function readSample(
   const heading = headingFit(rows, shape, delimiter, decimal);
   let score = 0;
   for (const row of rows) {
-    if (row.cells.length === shape.width) score += Math.max(0, numbersWorth(row, delimiter, decimal));
+    if (fitsShape(row, shape)) score += Math.max(0, numbersWorth(row, delimiter, decimal));
   }
   score *= heading === 'fits' ? 1 : heading === 'none' ? 0.8 : 0.45;
   if (looksLikeOneColumn(rows, shape, delimiter, decimal)) score *= 0.45;
-  return { delimiter, decimal, thousands, thousandsSure: sure, rows, shape, heading, score };
+  return { delimiter, decimal, thousands, thousandsSure: sure, rows, shape, cellUnits, heading, score };
+}
+
+/** Whether a row has the width of the table and more numbers than words in its number columns. */
+function fitsShape(row: Row, shape: Shape): boolean {
+  if (row.cells.length !== shape.width) return false;
+  const words = row.cells.filter(
+    (cell, column) => cell.kind === 'text' && shape.kinds[column] === 'number',
+  ).length;
+  return numbersIn(row) > words;
 }
 
 function numbersWorth(row: Row, delimiter: Delimiter, decimal: DecimalMark): number {

@@ -1,6 +1,6 @@
 import { type Problem, problem } from '../../problem/index.ts';
 import { parseUnit, type Unit } from '../../quantity/index.ts';
-import { splitHeading } from './heading.ts';
+import { readUnitText, splitHeading } from './heading.ts';
 import type { Block, RawColumn } from './raw-table.ts';
 import type { Layout } from './table-layout.ts';
 import type { DecimalMark, TableColumn, TextColumn } from './trial-table.ts';
@@ -116,12 +116,14 @@ function namePart(layout: Layout, column: number): NamePart {
   const bare = layout.side.bare[column] ?? '';
   const split = splitHeading(bare === '' ? heading : bare);
   const rowUnit = layout.unitsOfRow[column] ?? null;
+  const inCells = layout.cellUnits.get(column);
+  const cellUnit = inCells === undefined ? null : readUnitText(inCells);
   const rowText = layout.unitTexts[column] ?? '';
   const unknownOfRow = rowUnit === null && /^[^\d\s–-]/.test(rowText) ? rowText : null;
   return {
     heading,
     name: split.name,
-    unit: rowUnit ?? split.unit,
+    unit: cellUnit ?? rowUnit ?? split.unit,
     unknownUnit: unknownOfRow ?? split.unknownUnit,
     numbered: bare !== written,
   };

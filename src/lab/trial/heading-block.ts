@@ -23,7 +23,7 @@ export function readHeadingBlock(
   shape: Shape,
   delimiter: Delimiter | null,
   rowsTold: number | undefined,
-): Omit<Layout, 'preambleLines'> {
+): Omit<Layout, 'preambleLines' | 'cellUnits'> {
   const cellsOf = (row: Row | undefined): string[] =>
     row === undefined ? [] : headingCells(row, delimiter, shape.width).slice(0, mostColumns);
   const filled = above.filter((row) => filledWidth(row) > 0 && !isRule(row)).reverse();

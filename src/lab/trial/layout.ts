@@ -1,4 +1,5 @@
 import { beginsLikeNumber } from './cell.ts';
+import type { CellUnits } from './cell-units.ts';
 import { splitHeading } from './heading.ts';
 import { isRule, readHeadingBlock } from './heading-block.ts';
 import { headingCells, isComment } from './heading-cells.ts';
@@ -28,6 +29,7 @@ export function findLayout<R extends Row>(
   shape: Shape,
   delimiter: Delimiter | null,
   told: ToldLayout,
+  cellUnits: CellUnits,
 ): { layout: Layout; first: R } | null {
   let above: R[] = [];
   let filledAbove = 0;
@@ -68,7 +70,7 @@ export function findLayout<R extends Row>(
   }
   const block = readHeadingBlock(above, shape, delimiter, told.headerRows);
   const preambleLines = Math.max(0, filledAbove - block.headingRows.length);
-  return { layout: { ...block, preambleLines }, first };
+  return { layout: { ...block, cellUnits, preambleLines }, first };
 }
 
 function isFilled(row: Row): boolean {

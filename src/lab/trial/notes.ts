@@ -94,6 +94,12 @@ export function lineNotes(tally: Tally, delimiter: Delimiter | null, file: strin
       warning('remark', at(remark.line), `The remark "${remark.text}" among the readings was kept out.`),
     );
   }
+  if (tally.restart > 0) {
+    const message = 'Below a blank line the first column starts again here; it was read on as the same run.';
+    const advice =
+      'If another run begins here, make two trials of the file, with "first row" and "last row" under "as read".';
+    notes.push(warning('restart', at(tally.restart), message, advice));
+  }
   if (tally.runsLeftOut > 0) {
     const message = `The file holds more than ${mostBlocks} runs one below another; those from here on were not read.`;
     notes.push(

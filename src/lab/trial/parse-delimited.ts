@@ -1,4 +1,5 @@
 import { readCell } from './cell.ts';
+import { withoutUnits } from './cell-units.ts';
 import type { Dialect } from './dialect.ts';
 import { growBlock } from './raw-table.ts';
 import { readRecord, type TextRecord } from './records.ts';
@@ -13,8 +14,9 @@ const carefulRows = 64;
 
 /** A record with what its cells hold. */
 export function toRow(record: TextRecord, dialect: Dialect): Row {
-  const cells = record.cells.map((cell) => readCell(cell, dialect.marks));
-  return { line: record.line, texts: record.cells, cells, text: record.text };
+  const texts = withoutUnits(record.cells, dialect.cellUnits);
+  const cells = texts.map((text) => readCell(text, dialect.marks));
+  return { line: record.line, texts, cells, text: record.text };
 }
 
 /**

@@ -1,6 +1,7 @@
 import { fail, nearestName, type Outcome, problem, succeed } from '../../problem/index.ts';
 import { assembleTable } from './assemble-table.ts';
 import { type Cell, type Marks, readCell } from './cell.ts';
+import { type CellUnits, unitsInCells, withoutUnits } from './cell-units.ts';
 import { decimalOfWords } from './dialect.ts';
 import { findLayout } from './layout.ts';
 import { noNumbers } from './read-text.ts';
@@ -35,19 +36,24 @@ export async function readSheetTable(
       : chooseSheet(workbook.value, told.sheet, file);
   if (!candidates.ok) return candidates;
   for (const sheet of candidates.value) {
-    const marks: Marks = { decimal: told.decimal ?? decimalOfWords(wordsOf(sheet)), thousands: null };
-    const shape = shapeOf(Array.from(sampleRows(sheet.rows.length), (index) => toRow(sheet, index, marks)));
+    const cellUnits = unitsInCells(sampledTexts(sheet, told));
+    const words = sampledTexts(sheet, told).flatMap((texts) => [...withoutUnits(texts, cellUnits)]);
+    const writing: Writing = {
+      marks: { decimal: told.decimal ?? decimalOfWords(words), thousands: null },
+      cellUnits,
+    };
+    const shape = shapeOf(Array.from(sampleRows(sheet, told), (index) => toRow(sheet, index, writing)));
     if (shape === null) continue;
-    return readRows(sheet, shape, marks, workbook.value);
+    return readRows(sheet, shape, writing, workbook.value);
   }
   return fail(noNumbers(file, told));
 
-  function readRows(sheet: Sheet, shape: Shape, marks: Marks, all: Workbook): Outcome<TrialTable> {
-    const found = findLayout(rowsOf(sheet, 0, marks), shape, null, told);
+  function readRows(sheet: Sheet, shape: Shape, writing: Writing, all: Workbook): Outcome<TrialTable> {
+    const found = findLayout(rowsOf(sheet, 0, writing), shape, null, told, writing.cellUnits);
     if (found === null) return fail(noNumbers(file, told));
     const { layout, first } = found;
     const builder = new TableBuilder(layout, null, sheet.rows.length - first.line + 1);
-    for (const row of rowsOf(sheet, first.line - 1, marks)) {
+    for (const row of rowsOf(sheet, first.line - 1, writing)) {
       if (row.line > told.lastRow) break;
       if ((row.line & 4095) === 0 && signal?.aborted === true) {
         return fail(problem('interrupted', { file }, 'Reading was interrupted before the end of the sheet.'));
@@ -61,7 +67,7 @@ export async function readSheetTable(
       told,
       layout,
       builder,
-      marks,
+      marks: writing.marks,
       doubts: [],
       firstLine: first.line,
       notes: [],
@@ -95,30 +101,36 @@ function chooseSheet(workbook: Workbook, wanted: string | number, file: string):
   );
 }
 
-function wordsOf(sheet: Sheet): string[] {
-  const words: string[] = [];
-  for (const index of sampleRows(sheet.rows.length)) {
-    for (const cell of sheet.rows[index] ?? []) if (typeof cell === 'string') words.push(cell.trim());
-  }
-  return words;
+/** How the numbers among a sheet's words are written. */
+interface Writing {
+  readonly marks: Marks;
+  readonly cellUnits: CellUnits;
 }
 
-/** The first two hundred rows and two hundred spread over the rest. */
-function* sampleRows(rows: number): Generator<number, void, undefined> {
-  const head = Math.min(rows, 200);
-  for (let index = 0; index < head; index++) yield index;
-  const stride = Math.max(1, Math.floor((rows - head) / 200));
-  for (let index = head; index < rows; index += stride) yield index;
+function sampledTexts(sheet: Sheet, told: Told): string[][] {
+  return Array.from(sampleRows(sheet, told), (index) =>
+    Array.from(sheet.rows[index] ?? [], (cell) => (typeof cell === 'string' ? cell.trim() : '')),
+  );
 }
 
-function* rowsOf(sheet: Sheet, from: number, marks: Marks): Generator<Row, void, undefined> {
-  for (let index = from; index < sheet.rows.length; index++) yield toRow(sheet, index, marks);
+/** Of the rows that may hold the table, the first two hundred and two hundred spread over the rest. */
+function* sampleRows(sheet: Sheet, told: Told): Generator<number, void, undefined> {
+  const from = (told.firstRow ?? 1) - 1;
+  const to = Math.min(sheet.rows.length, told.lastRow);
+  const head = Math.min(to, from + 200);
+  for (let index = from; index < head; index++) yield index;
+  const stride = Math.max(1, Math.floor((to - head) / 200));
+  for (let index = head; index < to; index += stride) yield index;
 }
 
-function toRow(sheet: Sheet, index: number, marks: Marks): Row {
+function* rowsOf(sheet: Sheet, from: number, writing: Writing): Generator<Row, void, undefined> {
+  for (let index = from; index < sheet.rows.length; index++) yield toRow(sheet, index, writing);
+}
+
+function toRow(sheet: Sheet, index: number, writing: Writing): Row {
   const written = sheet.rows[index] ?? [];
-  const texts = written.map(textOf);
-  const cells = written.map((cell, column): Cell => cellOf(cell, texts[column] ?? '', marks));
+  const texts = withoutUnits(written.map(textOf), writing.cellUnits);
+  const cells = written.map((cell, column): Cell => cellOf(cell, texts[column] ?? '', writing.marks));
   return { line: index + 1, texts, cells, text: texts.join('\t') };
 }
 

@@ -4,7 +4,7 @@ import { type Dialect, detectDialect } from './dialect.ts';
 import { decodeText } from './encoding.ts';
 import { findLayout } from './layout.ts';
 import { parseDelimited, toRow } from './parse-delimited.ts';
-import { readRecords } from './records.ts';
+import { readRecords, startOfLine } from './records.ts';
 import { sampleLines } from './sample-lines.ts';
 import type { Row } from './shape.ts';
 import { TableBuilder } from './table-builder.ts';
@@ -21,9 +21,21 @@ export function readTextTable(
   const decoded = decodeText(bytes, file, told.encoding);
   if (!decoded.ok) return decoded;
   const { utf8, encoding, byteOrderMark, badSequences } = decoded.value;
-  const dialect = detectDialect(sampleLines(utf8), { delimiter: told.delimiter, decimal: told.decimal });
+  // What is told to be outside the table must not sway what is taken for its marks and columns.
+  const from = told.firstRow === undefined ? 0 : startOfLine(utf8, told.firstRow);
+  const to = startOfLine(utf8, told.lastRow + 1);
+  const dialect = detectDialect(sampleLines(utf8.subarray(from, to)), {
+    delimiter: told.delimiter,
+    decimal: told.decimal,
+  });
   if (dialect === null) return fail(noNumbers(file, told));
-  const found = findLayout(placedRows(utf8, dialect), dialect.shape, dialect.delimiter, told);
+  const found = findLayout(
+    placedRows(utf8, dialect),
+    dialect.shape,
+    dialect.delimiter,
+    told,
+    dialect.cellUnits,
+  );
   if (found === null) return fail(noNumbers(file, told));
   const { layout, first } = found;
   const typicalLine = Math.max(2, first.end - first.start);

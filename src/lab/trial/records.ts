@@ -32,6 +32,15 @@ export function afterLineEnd(utf8: Uint8Array, end: number): number {
   return utf8[end] === 13 && utf8[end + 1] === 10 ? end + 2 : Math.min(end + 1, utf8.length);
 }
 
+/** Byte at which a line begins, 1-based; the length of the text where it has fewer lines. */
+export function startOfLine(utf8: Uint8Array, line: number): number {
+  if (line === Number.POSITIVE_INFINITY) return utf8.length;
+  let at = 0;
+  for (let number = 1; number < line && at < utf8.length; number++)
+    at = afterLineEnd(utf8, lineEnd(utf8, at));
+  return at;
+}
+
 /**
  * Reads the record that begins at byte `start`.
  *

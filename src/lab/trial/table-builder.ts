@@ -22,6 +22,8 @@ export interface Tally {
   firstShort: number;
   longLines: number;
   firstLong: number;
+  /** Line where, below a blank line, the first column starts again; 0 for none. */
+  restart: number;
   /** Line from which on further runs are not read; 0 for none. */
   runsLeftOut: number;
   /** Line of the heading of another table below, which is not read; 0 for none. */
@@ -48,6 +50,7 @@ export class TableBuilder {
     firstShort: 0,
     longLines: 0,
     firstLong: 0,
+    restart: 0,
     runsLeftOut: 0,
     otherTable: 0,
   };
@@ -101,7 +104,19 @@ export class TableBuilder {
     } else if (this.skipping) return;
     else if (judged === 'remark') this.keepRemark(row.line, textOf(row));
     else if (judged === 'short') this.countShort(row.line);
-    else this.store(row);
+    else {
+      this.store(row);
+      if (afterBlank && this.tally.restart === 0 && this.restartsHere()) this.tally.restart = row.line;
+    }
+  }
+
+  /** The last reading lies where the first one lay, though the one before had gone far from it. */
+  private restartsHere(): boolean {
+    const values = this.block.columns[this.layout.kinds.indexOf('number')]?.values;
+    const last = this.block.length - 1;
+    if (values === undefined || last < 2) return false;
+    const run = values[last - 1] - values[0];
+    return run > 0 && values[last] - values[0] < 0.25 * run;
   }
 
   private startBlock(line: number, label: string | null): void {

@@ -1,4 +1,5 @@
 import type { Unit } from '../../quantity/index.ts';
+import type { CellUnits } from './cell-units.ts';
 import type { SideBySide } from './runs.ts';
 import type { ColumnKind, Row } from './shape.ts';
 
@@ -6,6 +7,8 @@ import type { ColumnKind, Row } from './shape.ts';
 export interface Layout {
   readonly width: number;
   readonly kinds: readonly ColumnKind[];
+  /** Units that stand in the cells of a column. */
+  readonly cellUnits: CellUnits;
   /** Per column, as written; '' where there is none. */
   readonly headings: readonly string[];
   /** Per column: the unit from a row of units, or null. */

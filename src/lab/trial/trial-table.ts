@@ -91,6 +91,8 @@ export interface Recognition {
   readonly blankColumns: number;
   /** Headings of columns of clock times or dates, read as seconds. */
   readonly clockColumns: readonly string[];
+  /** Headings of columns whose cells bear a unit behind the number. */
+  readonly cellUnitColumns: readonly string[];
   readonly blankLines: number;
   readonly commentLines: number;
   /** Lines of words among the readings. */

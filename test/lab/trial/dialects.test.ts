@@ -67,6 +67,13 @@ describe('delimiter and decimal mark', () => {
     ]);
   });
 
+  it('takes tabs rather than blanks where two-word labels stand above the columns', async () => {
+    const table = await read(
+      'Messung 1\t\t\tMessung 2\t\t\nt in s\tx in cm\t\tt in s\tx in cm\t\n0,0\t1,5\t\t0,0\t2,5\t\n0,1\t1,6\t\t0,1\t2,6\t\n',
+    );
+    expect(table.recognised).toMatchObject({ delimiter: '\t', decimalMark: ',', blankColumns: 2, runs: 2 });
+  });
+
   it('finds a semicolon although remarks and preamble are full of commas', async () => {
     const table = await read(
       'Logger: wheel, gate, hall 2\nMade on Monday, by group 3\n\nt;x;remark\n0,1;1,5;started late, sorry\n0,2;1,6;\n0,3;1,7;ok, fine\n',

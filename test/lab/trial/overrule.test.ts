@@ -46,10 +46,9 @@ describe('what the lab file tells', () => {
   it('reads another table of the same file', async () => {
     const text = 't;x\n0;1\n1;2\n2;3\n\nquantity;value\nmass;2,5\nlength;3,5\n';
     const table = await read(text, { firstRow: 7 });
-    expect(table.columns.map((column) => column.heading)).toContain('value');
-    expect(table.columns.find((column) => column.heading === 'value')?.values).toEqual(
-      Float64Array.of(2.5, 3.5),
-    );
+    expect(headings(table)).toEqual(['1|value|']);
+    expect(numbers(table)).toEqual([[2.5, 3.5]]);
+    expect(table.recognised).toMatchObject({ headingLines: [6], firstLine: 7 });
   });
 
   it('gives units to columns by heading or by name', async () => {

@@ -140,6 +140,14 @@ describe('runs one below another', () => {
     ]);
   });
 
+  it('parted by nothing but a blank line stay one run, with a note', async () => {
+    const table = await read('# x y\n0 1\n1 2\n2 3\n\n\n0 5\n1 6\n');
+    expect(table.recognised.runs).toBe(1);
+    expect(notesOf(table, 'restart')).toEqual([
+      expect.stringContaining('trials/a1.csv:7  Below a blank line'),
+    ]);
+  });
+
   it('many of them, beyond the first lines', async () => {
     const block = `t;x\n${Array.from({ length: 300 }, (_, n) => `${n};${n * n}`).join('\n')}\n`;
     const table = await read(block.repeat(7));

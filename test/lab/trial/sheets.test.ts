@@ -163,6 +163,26 @@ describe.each([
     ]);
   });
 
+  it('with two tables is read where it is told', async () => {
+    const both = {
+      sheets: [
+        { name: 'S', rows: [['t', 'x'], [1, 2], [2, 3], [], ['part', 'mass (g)'], ['a', 5], ['b', 6]] },
+      ],
+    };
+    const table = await read(await (container === 'ods' ? writeOds(both) : writeXlsx(both)), { firstRow: 6 });
+    expect(headings(table)).toEqual(['1|mass|g']);
+    expect(numbers(table)).toEqual([[5, 6]]);
+  });
+
+  it('with units in its cells reads them', async () => {
+    const weighed = {
+      sheets: [{ name: 'S', rows: [['n', 'mass'], ...[1, 2, 3, 4].map((n) => [n, `${n},5 g`])] }],
+    };
+    const table = await read(await (container === 'ods' ? writeOds(weighed) : writeXlsx(weighed)));
+    expect(headings(table)).toEqual(['1|n|', '1|mass|g']);
+    expect(numbers(table)[1]).toEqual([1.5, 2.5, 3.5, 4.5]);
+  });
+
   it('with words among numbers says in which row', async () => {
     const spoilt = {
       sheets: [

@@ -64,6 +64,34 @@ describe('cells that are no numbers', () => {
   });
 });
 
+describe('cells that bear a unit', () => {
+  const rows = Array.from({ length: 100 }, (_, n) => `${n};${n},25 g;${n} °C`).join('\n');
+
+  it('throughout a column are read, and the unit is that of the column', async () => {
+    const table = await read(`n;mass;T\n${rows}\n`);
+    expect(table.columns.map((column) => column.unit?.text ?? '')).toEqual(['', 'g', '°C']);
+    expect(table.columns[1]?.values[99]).toBe(99.25);
+    expect(table.recognised.cellUnitColumns).toEqual(['mass', 'T']);
+    expect(table.notes).toEqual([]);
+  });
+
+  it('of another unit than the rest are no numbers', async () => {
+    const table = await read(`n;mass;T\n${rows}\n100;5 mg;1 °C\n`);
+    expect(table.columns[1]?.notNumbers).toMatchObject({ count: 1, first: [{ place: { line: 102 } }] });
+  });
+
+  it('between commas and points do not mislead', async () => {
+    const table = await read(`t,F\n${Array.from({ length: 9 }, (_, n) => `0.${n} s,1.${n} N`).join('\n')}\n`);
+    expect(table.recognised.delimiter).toBe(',');
+    expect(numbers(table)[1]?.slice(0, 3)).toEqual([1, 1.1, 1.2]);
+  });
+
+  it('that are marks, not units, stay words', async () => {
+    const table = await read('n,part\n1,1a\n2,2a\n3,3a\n4,4a\n');
+    expect(table.columns.map((column) => column.heading)).toEqual(['n']);
+  });
+});
+
 describe('lines among the readings', () => {
   it('of words are remarks, kept out and told', async () => {
     const table = await read('t;x\n0,1;1\nwheel touched\n0,2;2\n0,3;3\n');
