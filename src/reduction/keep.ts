@@ -25,7 +25,7 @@ const settings: readonly StepSettingSpec[] = [
   {
     kind: 'condition',
     name: 'to',
-    what: 'The first row after "from" where this is true is the last that is kept; the very last where it is left out.',
+    what: 'The first row after "from" where this is true, and all that follow, are not kept; all are where it is left out.',
     required: false,
   },
 ];
@@ -84,7 +84,7 @@ function windowText(during: RowCondition | null, from: RowCondition | null, to: 
   return [from && `from ${from.text}`, to && `to ${to.text}`].filter((part) => part !== null).join(' ');
 }
 
-/** Rows from the first where `starts` is true to the first, from there on, where `ends` is; the ends included. */
+/** Rows from the first where `starts` is true up to, not with, the first from there on where `ends` is. */
 function rowsBetween(
   starts: Float64Array | undefined,
   ends: Float64Array | undefined,
@@ -93,6 +93,5 @@ function rowsBetween(
   const first = starts === undefined ? 0 : starts.indexOf(1);
   if (first < 0) return new Int32Array(0);
   const end = ends === undefined ? -1 : ends.indexOf(1, first);
-  const last = end < 0 ? count - 1 : end;
-  return Int32Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => first + i);
+  return Int32Array.from({ length: (end < 0 ? count : end) - first }, (_, i) => first + i);
 }

@@ -111,23 +111,44 @@ export class KeptColumn extends LazyColumn {
 
 /** A column whose errors are all shared ones, or that has none. */
 export class SharedColumn extends LazyColumn {
-  readonly #shared: SharedErrors | undefined;
+  readonly #find: () => SharedErrors | undefined;
 
-  constructor(name: string, values: Float64Array, dimension: Dimension, shared: SharedErrors | undefined) {
+  /** @param find works the errors out when they are first asked for */
+  constructor(
+    name: string,
+    values: Float64Array,
+    dimension: Dimension,
+    find: () => SharedErrors | undefined,
+  ) {
     super(name, values, dimension);
-    this.#shared = shared;
+    this.#find = find;
   }
 
   protected findU(): Float64Array | number {
-    if (this.#shared === undefined || this.#shared.family.standardUncertainty === 0) return 0;
+    const shared = this.sharedErrors;
+    if (shared === undefined || shared.family.standardUncertainty === 0) return 0;
     const squares = new Float64Array(this.values.length);
-    addSharedVariance(this.#shared, squares);
+    addSharedVariance(shared, squares);
     return squares.map(Math.sqrt);
   }
 
   protected findSharedErrors(): SharedErrors | undefined {
-    return this.#shared;
+    return this.#find();
   }
+}
+
+/** The errors of a column's rows; where none are shared, each row's own, of the size of its uncertainty. */
+export function errorsOf(column: Column): SharedErrors | undefined {
+  const { u } = column;
+  if (column.sharedErrors !== undefined || u === 0) return column.sharedErrors;
+  return {
+    family: { count: column.values.length, standardUncertainty: 1 },
+    width: 1,
+    row(i, out) {
+      out[0] = typeof u === 'number' ? u : u[i];
+      return i;
+    },
+  };
 }
 
 /** A column without its first and last row. */

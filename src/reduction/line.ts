@@ -5,6 +5,7 @@ import { divideDimensions } from '../quantity/index.ts';
 import { axisOf, errorsOfResiduals, findNotFinite, findTooFew, nothingStated } from './fit-context.ts';
 import { withoutUncertainty } from './formula.ts';
 import { type Judgement, judgeFit, statedUncertainty } from './judge-fit.ts';
+import { reportOf } from './report-of.ts';
 import { inWords, placeOfStep } from './run-place.ts';
 import { scalarsOfFit } from './scalar-errors.ts';
 import { SettingsReader } from './settings-reader.ts';
@@ -133,27 +134,19 @@ export const line: ReductionStep = {
         });
         state.notes.push(...judgement.notes);
         if (state.keepsReports) {
-          state.fits.push({
-            words,
-            step: NAME,
-            runName: state.runName,
-            x: axisOf(against.text, x),
-            y: axisOf(of.text, y),
-            fitted: y.values.map((value, i) => value - fit.residuals[i]),
-            residuals: fit.residuals,
-            parameters: scalars.map((scalar, j) => ({
-              name: names[j] ?? ['intercept', 'slope'][j],
-              value: scalar.value,
-              standardUncertainty: scalar.standardUncertainty,
-              dimension: dimensions[j],
-            })),
-            covariance: judgement.covariance,
-            degreesOfFreedom: judgement.degreesOfFreedom,
-            reducedChiSquare: judgement.reducedChiSquare,
-            uncertaintyFrom: judgement.uncertaintyFrom,
-            statement: judgement.statement,
-            notes: judgement.notes,
-          });
+          state.fits.push(
+            reportOf({
+              state,
+              words,
+              step: NAME,
+              x: axisOf(against.text, x),
+              y: axisOf(of.text, y),
+              names: [interceptName ?? 'intercept', slopeName ?? 'slope'],
+              scalars,
+              residuals: fit.residuals,
+              judgement,
+            }),
+          );
         }
         return succeed(undefined);
       },

@@ -103,7 +103,7 @@ export const motionFromEdges: ReductionStep = {
               names[2],
               threePointSpeeds(stamps.values, places),
               speedDimension,
-              stamps.sharedErrors && speedErrorsFromStamps(stamps.values, places, stamps.sharedErrors),
+              () => stamps.sharedErrors && speedErrorsFromStamps(stamps.values, places, stamps.sharedErrors),
             ),
           );
         }

@@ -182,7 +182,7 @@ export class SettingsReader {
     const found: string[] = [];
     names.forEach((each: unknown, index) => {
       const path = Array.isArray(written) ? [name, index] : [name];
-      if (typeof each === 'string' && this.#isFree(each, path, taken)) found.push(each);
+      if (typeof each === 'string' && this.isUnused(each, path, taken)) found.push(each);
       else if (typeof each !== 'string') {
         this.problems.push(
           problem(
@@ -329,7 +329,8 @@ export class SettingsReader {
     return found;
   }
 
-  #isFree(name: string, path: Path, taken: Set<string>): boolean {
+  /** Whether a new name can be taken; a problem is told where not. */
+  isUnused(name: string, path: Path, taken: Set<string> = new Set()): boolean {
     const refuse = (code: string, message: string): false => {
       this.problems.push(problem(code, this.#given.placeOf(path), message));
       return false;

@@ -53,6 +53,29 @@ export function speedErrorsFromPlaces(t: Float64Array, places: SharedErrors): Sh
   });
 }
 
+/** Acceleration of the parabola through three places, at t[1] … t[n − 2]. */
+export function threePointAccelerations(t: Float64Array, x: Float64Array): Float64Array {
+  const accelerations = new Float64Array(Math.max(0, t.length - 2));
+  for (let i = 0; i < accelerations.length; i++) {
+    const speedBefore = (x[i + 1] - x[i]) / (t[i + 1] - t[i]);
+    const speedAfter = (x[i + 2] - x[i + 1]) / (t[i + 2] - t[i + 1]);
+    accelerations[i] = (2 * (speedAfter - speedBefore)) / (t[i + 2] - t[i]);
+  }
+  return accelerations;
+}
+
+/** How these accelerations answer to errors of the places. */
+export function accelerationErrorsFromPlaces(t: Float64Array, places: SharedErrors): SharedErrors {
+  return shareThree(places, (i, out) => {
+    const before = t[i + 1] - t[i];
+    const after = t[i + 2] - t[i + 1];
+    const total = before + after;
+    out[0] = 2 / (before * total);
+    out[1] = -2 / (before * after);
+    out[2] = 2 / (after * total);
+  });
+}
+
 /** Rows that rest on three neighbouring rows of another column; none of that column's rows was left out. */
 function shareThree(own: SharedErrors, weigh: (i: number, weights: Float64Array) => void): SharedErrors {
   return weighRows(own, 3, 3 * own.width, (i, weights) => {

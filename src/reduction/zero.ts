@@ -1,0 +1,75 @@
+import type { Column } from '../instrument/index.ts';
+import { fail, type Outcome, succeed } from '../problem/index.ts';
+import { findNotFinite, findTooFew } from './fit-context.ts';
+import { columnOf } from './formula.ts';
+import { meanOf } from './mean.ts';
+import { rowsWhere } from './rows.ts';
+import { placeOfStep } from './run-place.ts';
+import { SettingsReader } from './settings-reader.ts';
+import type { ReductionStep } from './step.ts';
+import type { StepSettingSpec } from './step-setting-spec.ts';
+
+const NAME = 'zero';
+
+const settings: readonly StepSettingSpec[] = [
+  { kind: 'column', name: 'column', what: 'The column whose zero is taken off.', required: true },
+  { kind: 'condition', name: 'while', what: 'Rows whose mean is the zero.', required: true },
+];
+
+/**
+ * Takes the mean of some rows, in which the true value is zero, off a whole column.
+ *
+ * The uncertainty of that mean is common to all rows and not part of the column's u.
+ */
+export const zero: ReductionStep = {
+  name: NAME,
+  what: 'Takes the mean of some rows, in which the true value is zero, off a whole column.',
+  settings,
+  prepare(given, context) {
+    const read = new SettingsReader(NAME, settings, given, context);
+    const column = read.column('column');
+    const during = read.condition('while');
+    if (column !== null && during !== null && column.rows !== during.rows) {
+      const message = `"column" is from ${column.rows.words} and "while" about ${during.rows.words}: their rows do not belong together.`;
+      read.tell('unlike-rows', 'while', message);
+    }
+    if (read.hasProblem || column === null || during === null) return fail(...read.problems);
+    const words = `${NAME} of ${column.name}`;
+    const rows = { ...column.rows, windows: [...column.rows.windows, during.text] };
+    return succeed({
+      name: NAME,
+      words,
+      gives: { columns: [], scalars: [] },
+      quantitiesRead: during.quantitiesRead,
+      readsUncertainties: false,
+      run(state, quantities): Outcome<void> {
+        const before = columnOf(state, column.name);
+        const quiet = rowsWhere(during.holds(state, quantities));
+        const place = placeOfStep(words, state);
+        const values = Float64Array.from(quiet, (row) => before.values[row]);
+        const found = [
+          findTooFew(values.length, 1, 'a zero', rows, place),
+          findNotFinite(column.name, values, place),
+        ].filter((each) => each !== null);
+        if (found.length > 0) return fail(...found);
+        state.columns.set(column.name, shifted(before, -meanOf(values)));
+        return succeed(undefined);
+      },
+    });
+  },
+};
+
+function shifted(column: Column, by: number): Column {
+  return {
+    name: column.name,
+    values: column.values.map((value) => value + by),
+    dimension: column.dimension,
+    get u() {
+      return column.u;
+    },
+    get sharedErrors() {
+      return column.sharedErrors;
+    },
+    division: column.division ?? 0,
+  };
+}
