@@ -1,16 +1,20 @@
 import type { Verb } from './verb.ts';
 import { checkVerb } from './verbs/check.ts';
 import { inferVerb } from './verbs/infer.ts';
+import { newVerb } from './verbs/new.ts';
 import { predictVerb } from './verbs/predict.ts';
 import { reconcileVerb } from './verbs/reconcile.ts';
 import { reduceVerb } from './verbs/reduce.ts';
+import { rehearseVerb } from './verbs/rehearse.ts';
 import { stepsVerb } from './verbs/steps.ts';
 
 /** The verbs, in the order in which a lab is developed. A new verb is one file and one line here. */
 export const verbs: readonly Verb[] = [
+  newVerb,
   checkVerb,
   predictVerb,
   stepsVerb,
+  rehearseVerb,
   reduceVerb,
   reconcileVerb,
   inferVerb,

@@ -1,0 +1,69 @@
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { Stopped, writeWholeFolder } from '../../src/cli/files/whole-files.ts';
+import { makeFolder } from './run-in-memory.ts';
+
+const folder = await makeFolder();
+
+describe('a folder is written whole or not at all', () => {
+  it('holds every file, also in folders of its own, and nothing else', async () => {
+    const path = join(folder, 'whole');
+    await writeWholeFolder(path, [
+      { name: 'a.txt', content: 'alpha' },
+      { name: 'text/b.md', content: new Uint8Array([0x62]) },
+    ]);
+    expect((await readdir(path)).sort()).toEqual(['a.txt', 'text']);
+    expect(await readFile(join(path, 'a.txt'), 'utf8')).toBe('alpha');
+    expect(await readFile(join(path, 'text', 'b.md'), 'utf8')).toBe('b');
+  });
+
+  it('leaves nothing behind where a file cannot be written half-way', async () => {
+    const before = await readdir(folder);
+    // The second file of the same name is refused by the file system: a writer that fails after the first file.
+    const files = [
+      { name: 'same.csv', content: '1' },
+      { name: 'same.csv', content: '2' },
+    ];
+    await expect(writeWholeFolder(join(folder, 'half'), files)).rejects.toThrow('EEXIST');
+    expect(await readdir(folder)).toEqual(before);
+  });
+
+  it('leaves nothing behind where the user stops it between two files', async () => {
+    const before = await readdir(folder);
+    let looks = 0;
+    const signal = {
+      get aborted() {
+        return ++looks > 1;
+      },
+    };
+    const files = [
+      { name: 'one.csv', content: '1' },
+      { name: 'two.csv', content: '2' },
+    ];
+    await expect(writeWholeFolder(join(folder, 'stopped'), files, { signal })).rejects.toBeInstanceOf(Stopped);
+    expect(await readdir(folder)).toEqual(before);
+  });
+
+  it('keeps the old folder where the new one fails', async () => {
+    const path = join(folder, 'kept');
+    await mkdir(path);
+    await writeFile(join(path, 'old.txt'), 'old');
+    const files = [
+      { name: 'new.txt', content: 'new' },
+      { name: 'new.txt', content: 'again' },
+    ];
+    await expect(writeWholeFolder(path, files, { replace: true })).rejects.toThrow('EEXIST');
+    expect(await readdir(path)).toEqual(['old.txt']);
+  });
+
+  it('puts a new folder in the place of an old one without a trace of it', async () => {
+    const path = join(folder, 'replaced');
+    await mkdir(path);
+    await writeFile(join(path, 'old.txt'), 'old');
+    const before = (await readdir(folder)).length;
+    await writeWholeFolder(path, [{ name: 'new.txt', content: 'new' }], { replace: true });
+    expect(await readdir(path)).toEqual(['new.txt']);
+    expect(await readdir(folder)).toHaveLength(before);
+  });
+});
