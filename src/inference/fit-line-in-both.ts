@@ -1,7 +1,6 @@
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import { checkReadings, spreadUncertainty } from './check-readings.ts';
-import { type Fit, finishFit } from './fit.ts';
-import type { LineOptions } from './fit-line.ts';
+import { type Fit, finishFit, type LineOptions } from './fit.ts';
 
 const MOST_ROUNDS = 2000;
 

@@ -1,16 +1,7 @@
 import type { Outcome } from '../problem/index.ts';
-import type { Fit, FitOptions } from './fit.ts';
+import type { Fit, LineOptions } from './fit.ts';
 import { fitLineInBoth } from './fit-line-in-both.ts';
 import { fitPowers } from './fit-polynomial.ts';
-
-export interface LineOptions extends FitOptions {
-  /** Standard uncertainty of each x, or one for all; makes it a fit with errors in both. */
-  readonly ux?: ArrayLike<number> | number;
-  /** Correlation of the errors of x and y of a reading, −1 to 1; with `ux` and `uy` only. */
-  readonly correlation?: ArrayLike<number> | number;
-  /** A line through the origin: the slope is then the only parameter. Not with `ux`. */
-  readonly throughOrigin?: boolean;
-}
 
 /**
  * Straight line y = intercept + slope·x.

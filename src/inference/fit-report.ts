@@ -46,9 +46,10 @@ export function reportFit(input: {
       warning(
         'no-influence',
         place,
-        `The readings say nothing about ${listNames(idle.map((j) => names[j]))} at the values found: ` +
-          'changing it changes no fitted value that the other parameters could not restore.',
-        'Start from other values, hold it, or leave it out.',
+        idle.length === 1
+          ? `The readings say nothing about ${names[idle[0]]} at the values found: no fitted value changes with it that the other parameters could not restore.`
+          : `The readings say nothing about ${listNames(idle.map((j) => names[j]))} at the values found: no fitted value changes with them that the other parameters could not restore.`,
+        'Start from other values, hold what is already known, or leave it out.',
       ),
     );
   }

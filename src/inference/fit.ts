@@ -39,6 +39,15 @@ export interface FitOptions {
   readonly place?: Place;
 }
 
+export interface LineOptions extends FitOptions {
+  /** Standard uncertainty of each x, or one for all; makes it a fit with errors in both. */
+  readonly ux?: ArrayLike<number> | number;
+  /** Correlation of the errors of x and y of a reading, −1 to 1; with `ux` and `uy` only. */
+  readonly correlation?: ArrayLike<number> | number;
+  /** A line through the origin: the slope is then the only parameter. Not with `ux`. */
+  readonly throughOrigin?: boolean;
+}
+
 /** The parts of a fit that all methods finish alike. */
 export function finishFit(found: {
   readonly parameters: Float64Array;

@@ -10,8 +10,8 @@ export { drawEstimates, type EstimateDraw, prepareDraws } from './draw-estimates
 export { type ExtendedColumn, extendDecimals } from './extended-column.ts';
 export { evaluateExtended, prepareResiduals } from './extended-evaluation.ts';
 export { fProbability, fQuantile, fTail, fUpperQuantile } from './f-distribution.ts';
-export type { Fit, FitOptions } from './fit.ts';
-export { fitLine, type LineOptions } from './fit-line.ts';
+export type { Fit, FitOptions, LineOptions } from './fit.ts';
+export { fitLine } from './fit-line.ts';
 export { fitLineInto, LINE } from './fit-line-into.ts';
 export { fitLinear } from './fit-linear.ts';
 export { fitNonlinear, type NonlinearProblem } from './fit-nonlinear.ts';
@@ -22,7 +22,14 @@ export {
   fitNonlinearInBoth,
 } from './fit-nonlinear-in-both.ts';
 export { fitPolynomial } from './fit-polynomial.ts';
-export { type Mean, meanOf, type WeightedMean, weightedMeanOf } from './means.ts';
+export {
+  type JointMeans,
+  type Mean,
+  meanOf,
+  meansTogether,
+  type WeightedMean,
+  weightedMeanOf,
+} from './means.ts';
 export { normalDensity, normalProbability, normalTail } from './normal-distribution.ts';
 export { normalQuantile } from './normal-quantile.ts';
 export { numericalTolerance } from './numerical-tolerance.ts';

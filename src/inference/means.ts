@@ -125,3 +125,45 @@ export function weightedMeanOf(
     birgeRatio: n > 1 ? birgeRatio : Number.NaN,
   });
 }
+
+/** Means of quantities read together, and how they hang together. */
+export interface JointMeans {
+  /** k values. */
+  readonly means: Float64Array;
+  /** Covariance of the means, k×k row-major. */
+  readonly covariance: Float64Array;
+  readonly degreesOfFreedom: number;
+}
+
+/**
+ * Means of k quantities read n times together, with the covariance that their common scatter shows.
+ *
+ * @param columns k columns of n readings; row i was read in one go
+ * Fails with 'too-few-readings' (n < 2), 'not-finite'.
+ * Source: JCGM 100:2008, 5.2.3, equation (17)
+ */
+export function meansTogether(
+  columns: readonly ArrayLike<number>[],
+  place: Place = { step: 'means' },
+): Outcome<JointMeans> {
+  const n = columns[0].length;
+  const k = columns.length;
+  const means = new Float64Array(k);
+  for (let j = 0; j < k; j += 1) {
+    if (columns[j].length !== n)
+      throw new RangeError(`Column ${j + 1} has ${columns[j].length} readings, the first ${n}.`);
+    const mean = meanOf(columns[j], place);
+    if (!mean.ok) return mean;
+    means[j] = mean.value.value;
+  }
+  const covariance = new Float64Array(k * k);
+  for (let a = 0; a < k; a += 1) {
+    for (let b = a; b < k; b += 1) {
+      let sum = 0;
+      for (let i = 0; i < n; i += 1) sum += (columns[a][i] - means[a]) * (columns[b][i] - means[b]);
+      covariance[a * k + b] = sum / (n * (n - 1));
+      covariance[b * k + a] = covariance[a * k + b];
+    }
+  }
+  return succeed({ means, covariance, degreesOfFreedom: n - 1 });
+}

@@ -33,6 +33,10 @@ export class Objective {
     this.k = k;
   }
 
+  get isRobust(): boolean {
+    return this.#loss.name !== 'squares';
+  }
+
   /**
    * Weighted residuals (y − value)/u at the parameters, and their Jacobian where wanted: jacobian[j][i] of the
    * weighted values, so that residuals ≈ residuals₀ − Σ jacobian[j]·stepⱼ.
@@ -105,17 +109,18 @@ export class Objective {
   robustVariance(residuals: Float64Array, k: number): number {
     const { n, scale } = this;
     let squares = 0;
-    let slopes = 0;
-    let slopeSquares = 0;
+    const slopes = new Float64Array(n);
+    let mean = 0;
     for (let i = 0; i < n; i += 1) {
       const z = (residuals[i] / scale) ** 2;
       const pull = residuals[i] * this.#loss.weight(z);
       squares += pull * pull;
-      const slope = this.#loss.slope(z);
-      slopes += slope / n;
-      slopeSquares += (slope * slope) / n;
+      slopes[i] = this.#loss.slope(z);
+      mean += slopes[i] / n;
     }
-    const correction = 1 + ((k / n) * (slopeSquares - slopes * slopes)) / (slopes * slopes);
-    return (correction * correction * squares) / (n - k) / (slopes * slopes);
+    let spread = 0;
+    for (const slope of slopes) spread += (slope - mean) ** 2 / (n - 1);
+    const correction = 1 + (k * spread) / (n * mean * mean);
+    return (correction * correction * squares) / (n - k) / (mean * mean);
   }
 }

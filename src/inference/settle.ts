@@ -95,7 +95,15 @@ export function settle(
     );
   }
   if (best === null) throw new RangeError('A fit can only be settled from finite values of the model.');
-  return best;
+  return objective.isRobust ? { ...best, triangle: plainTriangle(objective, best) } : best;
+}
+
+/** Without the weights of a robust loss, which its covariance does not want. */
+function plainTriangle(objective: Objective, { parameters, free }: Settled): Triangle {
+  const jacobian = Array.from({ length: objective.k }, () => new Float64Array(objective.n));
+  objective.at(parameters, new Float64Array(objective.n), jacobian);
+  const columns = free.map((j) => jacobian[j]);
+  return triangularise(columns, makeTriangle(columns));
 }
 
 function isRounding(step: Float64Array, parameters: Float64Array): boolean {
