@@ -7,14 +7,14 @@ const words = new BigInt64Array(numbers.buffer);
  * The values of nodes on one lane, by walking the graph: slow, and the measure of what the machine code must
  * give, bit for bit. A mask gives 1 or 0.
  *
- * @param valueOf what stands in a slot
+ * @param read what stands in a slot
  */
-export function evaluateGraph(roots: readonly Node[], valueOf: (slot: Slot) => number): Float64Array {
+export function evaluateGraph(roots: readonly Node[], read: (slot: Slot) => number): Float64Array {
   const plain = new Map<Node, number>();
   const bits = new Map<Node, bigint>();
   for (const node of nodesBelow(roots)) {
     if (node.type === 'bits') bits.set(node, bitsValue(node, plain, bits));
-    else plain.set(node, plainValue(node, plain, bits, valueOf));
+    else plain.set(node, plainValue(node, plain, bits, read));
   }
   return Float64Array.from(roots, (root) => plain.get(root) ?? Number.NaN);
 }
@@ -23,14 +23,14 @@ function plainValue(
   node: Node,
   plain: ReadonlyMap<Node, number>,
   bits: ReadonlyMap<Node, bigint>,
-  valueOf: (slot: Slot) => number,
+  read: (slot: Slot) => number,
 ): number {
   const [a = 0, b = 0, c = 0] = node.operands.map((operand) => plain.get(operand));
   switch (node.operation) {
     case 'constant':
       return node.value;
     case 'load':
-      return node.slot === null ? Number.NaN : valueOf(node.slot);
+      return node.slot === null ? Number.NaN : read(node.slot);
     case 'add':
       return a + b;
     case 'subtract':

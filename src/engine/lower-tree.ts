@@ -36,13 +36,18 @@ export class Lowering {
 
   /** The value of a tree; `memo` may be shared between trees of one environment. */
   lower(root: Tree, environment: Environment, memo: Map<Tree, Node> = new Map()): Node {
+    return this.settle(this.lowerRaw(root, environment, memo));
+  }
+
+  /** As `lower`; what does not change along the motion stays as it is worked out. */
+  lowerRaw(root: Tree, environment: Environment, memo: Map<Tree, Node> = new Map()): Node {
     const { graph: g } = this;
     for (const tree of nodesOf(root, (node) => (memo.has(node) ? [] : this.needed(node)))) {
       if (!memo.has(tree)) memo.set(tree, this.lowerNode(tree, memo, environment));
     }
     const value = memo.get(root);
     if (value === undefined) throw new Error('A tree was not worked out.');
-    return value.type === 'mask' ? g.select(value, g.constant(1), g.constant(0)) : this.settle(value);
+    return value.type === 'mask' ? g.select(value, g.constant(1), g.constant(0)) : value;
   }
 
   /** A node that does not change along the motion, as a look at the slot where it is kept. */

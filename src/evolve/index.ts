@@ -8,3 +8,4 @@ export {
   defaultRelativeTolerance,
   type EvolutionOptions,
 } from './options.ts';
+export { order8 } from './order-8-coefficients.ts';

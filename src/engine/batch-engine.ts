@@ -1,0 +1,233 @@
+import { defaultMaxTimeS, defaultRelativeTolerance } from '../evolve/index.ts';
+import { compileFunction } from '../expression/index.ts';
+import type { EvolutionProgram, Model } from '../model/index.ts';
+import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
+import { type Asked, type BatchResult, drawStatus, type PerDraw } from './asked.ts';
+import { buildKernel, type KernelLayout, mostAsked } from './build-kernel.ts';
+import { GraphTooLarge } from './graph.ts';
+import { hashBytes } from './hash-bytes.ts';
+import { Kernel } from './kernel.ts';
+import { NotOnLanes } from './lower-tree.ts';
+import { memoryImport, runExport } from './module-bytes.ts';
+import { instantiate, type RunningModule } from './web-assembly.ts';
+import type { Lanes } from './write-block.ts';
+
+export interface BatchOptions {
+  /** Draws side by side; default 4. The results are the same to the bit for every choice. */
+  readonly lanes?: Lanes;
+  /** As for the evolution; default 1e-9. */
+  readonly relativeTolerance?: number;
+  /** As for the evolution; default: follows the size of each state. */
+  readonly absoluteTolerance?: number;
+  /** Steps that may be tried for a draw. Default 20 000: the general evolution can do more. */
+  readonly maxSteps?: number;
+  /** Time of the motion, s, within which a stop must come. Default 1e6. */
+  readonly maxTimeS?: number;
+  /** Columns of a draw's row beyond the parameters, for settings that differ from draw to draw. Default 0. */
+  readonly extraColumns?: number;
+}
+
+/** Many trajectories of one model, each with its own parameters, in WebAssembly. */
+export interface BatchEngine {
+  /** The module: depends on nothing but the model, what is asked and the options. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  /** A hash of the bytes (64 bits as hexadecimal text), as a key of a cache. */
+  readonly hash: string;
+  /** Numbers in a row: parameters and extra columns. */
+  readonly rowLength: number;
+  /** Room for the results of up to n draws. */
+  makeResult(n: number): BatchResult;
+  /**
+   * Follows n draws and writes what became of each.
+   *
+   * @param rows n × `rowLength`, SI: parameters in the order of `model.parameterNames`, then extra columns
+   * @param signal looked at every few dozen draws
+   * @returns the number of draws done: n, or fewer where the signal says to stop
+   */
+  run(rows: Float64Array, n: number, out: BatchResult, signal?: { readonly aborted: boolean }): number;
+}
+
+/** Groups of lanes between two looks at the signal. */
+const groupsPerLook = 16;
+/** Most bytes for the readings of the draws at work. */
+const mostReadingBytes = 1 << 26;
+
+/**
+ * Makes an engine for a model: its checked trees become machine code for several draws at a time, with the order-8
+ * pair, step control and tolerances of the evolution.
+ *
+ * Within a draw, stops, `holds while` and switches are located as in the evolution; where friction sticks, or a
+ * branch needs more thought, the draw is marked `general` and is for the general evolution. Crossings and the end
+ * are taken from the motion inside a step, so they agree with the evolution within the tolerance.
+ *
+ * @param asked what is wanted of each trajectory besides its end
+ * @returns fails with `not-in-engine` where the model holds an integral or table of something that moves, where a
+ *   signal to be counted has branches of its own, and where it is too large
+ * Source: Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I, 2nd ed. (Springer 1993), II.5, II.6
+ */
+export function createBatchEngine(
+  model: Model,
+  asked: readonly Asked[],
+  options: BatchOptions = {},
+): Outcome<BatchEngine> {
+  const { program } = model;
+  const settings = {
+    lanes: options.lanes ?? 4,
+    relativeTolerance: options.relativeTolerance ?? defaultRelativeTolerance,
+    absoluteTolerance: options.absoluteTolerance,
+    maxSteps: options.maxSteps ?? 20_000,
+    maxTimeS: options.maxTimeS ?? defaultMaxTimeS,
+  };
+  const columns = options.extraColumns ?? 0;
+  checkAsked(program, asked, program.parameterCount + columns);
+  const bytesAsked = asked.reduce((sum, { most }) => sum + 8 * (most + 1) * settings.lanes, 0);
+  if (asked.length > mostAsked || bytesAsked > mostReadingBytes) {
+    return fail(notInEngine('more readings are asked than its memory is made for'));
+  }
+  try {
+    const plan = new Kernel(program, asked, columns, settings);
+    for (const wanted of asked) {
+      if (wanted.kind === 'crossings' && !plan.isSmooth(wanted.signal)) {
+        return fail(
+          notInEngine(`the signal ${model.signalNames[wanted.signal]} bends or jumps within steps`),
+        );
+      }
+    }
+    const { bytes, layout } = buildKernel(program, asked, columns, settings);
+    const module = instantiate(bytes, layout.pages, memoryImport, runExport);
+    return succeed(makeEngine(program, asked, columns, settings.lanes, bytes, layout, module));
+  } catch (error) {
+    if (error instanceof NotOnLanes) return fail(notInEngine(`it holds ${error.message}`));
+    if (error instanceof GraphTooLarge) return fail(notInEngine('its equations are too large'));
+    throw error;
+  }
+}
+
+function notInEngine(why: string): Problem {
+  return problem(
+    'not-in-engine',
+    { step: 'batch engine' },
+    `The model cannot be followed many draws at a time: ${why}. The general evolution follows it one by one.`,
+  );
+}
+
+function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns: number): void {
+  const check = (value: PerDraw): void => {
+    if (typeof value !== 'number' && !(value.column >= 0 && value.column < columns)) {
+      throw new RangeError(`A draw's row has ${columns} columns; column ${value.column} is asked for.`);
+    }
+  };
+  for (const wanted of asked) {
+    if (!(wanted.signal >= 0 && wanted.signal < program.signals.length)) {
+      throw new RangeError(
+        `The model has ${program.signals.length} signals, none with index ${wanted.signal}.`,
+      );
+    }
+    if (!(Number.isInteger(wanted.most) && wanted.most >= 0)) {
+      throw new RangeError(`At most ${wanted.most} readings are asked for; give a whole number.`);
+    }
+    if (wanted.kind === 'crossings') {
+      check(wanted.spacing);
+      check(wanted.offset);
+    } else {
+      check(wanted.start);
+      check(wanted.interval);
+    }
+  }
+}
+
+function makeEngine(
+  program: EvolutionProgram,
+  asked: readonly Asked[],
+  columns: number,
+  lanes: Lanes,
+  bytes: Uint8Array<ArrayBuffer>,
+  layout: KernelLayout,
+  module: RunningModule,
+): BatchEngine {
+  const numbers = new Float64Array(module.buffer);
+  const cursors = new Int32Array(module.buffer);
+  const rowLength = program.parameterCount + columns;
+  const stateCount = program.stateNames.length;
+  const holdCount = program.holdsWhile.length;
+  const inputs = new Float64Array(program.inputs.length);
+  const hostValues = new Float64Array(layout.byHost.length);
+  const byHost =
+    layout.byHost.length === 0
+      ? null
+      : compileFunction(
+          layout.byHost.map(({ tree }) => tree),
+          program.trees.names,
+          { tables: program.trees.tables },
+        );
+  const places = layout.row.map((address) => address / 8);
+
+  const loadDraw = (rows: Float64Array, draw: number, lane: number): void => {
+    const from = draw * rowLength;
+    for (let i = 0; i < rowLength; i++) numbers[places[i] + lane] = rows[from + i];
+    if (byHost !== null) {
+      for (let i = 0; i < program.parameterCount; i++) inputs[program.inputs.parameters + i] = rows[from + i];
+      byHost(inputs, hostValues);
+      for (const [index, { address }] of layout.byHost.entries())
+        numbers[address / 8 + lane] = hostValues[index];
+    }
+    for (const { cursors: at, begin, stride } of layout.series)
+      cursors[at / 4 + lane] = begin + lane * stride;
+  };
+
+  const keepDraw = (out: BatchResult, draw: number, lane: number): void => {
+    out.status[draw] = numbers[layout.status / 8 + lane];
+    out.stop[draw] = numbers[layout.stop / 8 + lane];
+    out.endS[draw] = numbers[layout.endS / 8 + lane];
+    for (let i = 0; i < stateCount; i++) {
+      out.endState[draw * stateCount + i] = numbers[layout.states[i] / 8 + lane];
+    }
+    for (let k = 0; k < holdCount; k++) {
+      out.failedAt[draw * holdCount + k] = numbers[layout.failedAt[k] / 8 + lane];
+      for (let i = 0; i < stateCount; i++) {
+        out.failedState[(draw * holdCount + k) * stateCount + i] =
+          numbers[layout.failedState[k][i] / 8 + lane];
+      }
+    }
+    for (let k = 0; k < layout.series.length; k++) {
+      const { count: countAt, begin, stride } = layout.series[k];
+      const count = numbers[countAt / 8 + lane];
+      const target = out.series[k];
+      target.count[draw] = count;
+      const from = (begin + lane * stride) / 8;
+      const to = draw * asked[k].most;
+      for (let i = 0; i < count; i++) target.values[to + i] = numbers[from + i];
+    }
+  };
+
+  return {
+    bytes,
+    hash: hashBytes(bytes),
+    rowLength,
+    makeResult: (n) => ({
+      status: new Uint8Array(n).fill(drawStatus.general),
+      endS: new Float64Array(n),
+      stop: new Int32Array(n),
+      endState: new Float64Array(n * stateCount),
+      failedAt: new Float64Array(n * holdCount),
+      failedState: new Float64Array(n * holdCount * stateCount),
+      series: asked.map(({ most }) => ({ count: new Int32Array(n), values: new Float64Array(n * most) })),
+    }),
+    run(rows, n, out, signal) {
+      if (rows.length < n * rowLength || out.status.length < n) {
+        throw new RangeError(
+          `${n} draws need ${n * rowLength} numbers and room for ${n} results; ${rows.length} and ${out.status.length} were given.`,
+        );
+      }
+      let groups = 0;
+      for (let draw = 0; draw < n; draw += lanes) {
+        if (groups++ % groupsPerLook === 0 && signal?.aborted === true) return draw;
+        // A group that is not full repeats its first draw.
+        for (let lane = 0; lane < lanes; lane++) loadDraw(rows, draw + lane < n ? draw + lane : draw, lane);
+        module.run();
+        for (let lane = 0; lane < lanes && draw + lane < n; lane++) keepDraw(out, draw + lane, lane);
+      }
+      return n;
+    },
+  };
+}

@@ -1,0 +1,146 @@
+import { drawStatus } from './asked.ts';
+import type { Node } from './graph.ts';
+import type { Kernel } from './kernel.ts';
+import type { Routine } from './routine.ts';
+import { callRates } from './write-attempt.ts';
+import type { Assignment } from './write-block.ts';
+
+/** As in the evolution. */
+const leastShare = 8 * Number.EPSILON;
+const smallShare = 1e-3;
+const turnTolerance = 1e-9;
+
+/** Lets the absolute tolerances follow the size of the states, where none is given. */
+export function followStates(kernel: Kernel, mask: Node, states: readonly Node[]): readonly Assignment[] {
+  const { graph: g, settings } = kernel;
+  if (settings.absoluteTolerance !== undefined) return [];
+  const share = g.constant(smallShare * settings.relativeTolerance);
+  return kernel.absolute.map((slot, i): Assignment => {
+    const known = kernel.load(slot);
+    return [slot, g.select(mask, g.max(known, g.multiply(share, g.abs(states[i]))), known)];
+  });
+}
+
+/** Goes on to the end of the step on the lanes that take it, or to a stop in it; elsewhere takes the next length. */
+export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: number): void {
+  const { graph: g } = kernel;
+  const zero = g.constant(0);
+  const isTaken = kernel.isSet(kernel.accepted);
+  const isStopped = g.and(isTaken, kernel.isSet(kernel.stopped));
+  const reaches = kernel.isSet(kernel.reaches);
+  const goesOn = g.and(isTaken, g.not(kernel.isSet(kernel.stopped)));
+  const t = kernel.load(kernel.t);
+  const h = kernel.load(kernel.tried);
+  const isGoal = g.and(goesOn, g.less(zero, kernel.load(kernel.landing)));
+  routine.whereAny(isStopped, () => {
+    const limit = kernel.load(kernel.limit);
+    const states = kernel.statesInStep(limit);
+    routine.assign(
+      ...kernel.states.map(
+        (slot, i): Assignment => [slot, g.select(isStopped, states[i], kernel.load(slot))],
+      ),
+      [kernel.t, g.select(isStopped, g.add(t, g.multiply(limit, h)), t)],
+      [kernel.active, g.select(isStopped, zero, kernel.load(kernel.active))],
+    );
+  });
+  const isLast = g.and(goesOn, reaches);
+  const nextT = g.select(reaches, kernel.load(kernel.endS), g.add(t, h));
+  const proposed = kernel.load(kernel.proposed);
+  const nextH = g.select(isGoal, kernel.load(kernel.afterLanding), proposed);
+  const scale = g.max(t, kernel.load(kernel.firstStep));
+  const isActive = kernel.isSet(kernel.active);
+  const tooSmall = g.and(
+    g.and(isActive, g.not(isTaken)),
+    g.not(g.lessOrEqual(g.multiply(g.constant(leastShare), scale), proposed)),
+  );
+  const tooLong = g.and(g.and(goesOn, g.not(reaches)), g.less(g.constant(kernel.settings.maxTimeS), nextT));
+  const [, status] = kernel.endDraw(g.or(tooSmall, tooLong), drawStatus.budget);
+  const takes = (slot: Assignment[0], value: Node): Assignment => [
+    slot,
+    g.select(goesOn, value, kernel.load(slot)),
+  ];
+  routine.assign(
+    takes(kernel.t, nextT),
+    [kernel.h, g.select(goesOn, nextH, proposed)],
+    takes(kernel.halvings, zero),
+    ...kernel.states.map((slot, i) => takes(slot, kernel.load(kernel.endStates[i]))),
+    ...kernel.rates.map((slot, i) => takes(slot, kernel.load(kernel.endRates[i]))),
+    ...followStates(
+      kernel,
+      goesOn,
+      kernel.endStates.map((slot) => kernel.load(slot)),
+    ),
+    ...kernel.watched.flatMap((watched) => [
+      takes(watched.value, kernel.load(watched.endValue)),
+      takes(watched.slope, kernel.load(watched.endSlope)),
+    ]),
+    ...kernel.asked.flatMap((slots, index) =>
+      kernel.wanted[index].kind === 'crossings'
+        ? [takes(slots.from, kernel.load(slots.to)), takes(slots.fromSlope, kernel.load(slots.toSlope))]
+        : [],
+    ),
+    [kernel.active, g.select(g.or(isLast, g.or(tooSmall, tooLong)), zero, kernel.load(kernel.active))],
+    status,
+  );
+  if (!kernel.watched.some(({ landing }) => landing)) return;
+  const landed = g.and(isTaken, g.less(zero, kernel.load(kernel.landing)));
+  routine.whereAny(landed, () => writeLanding(kernel, routine, ratesFunction, landed));
+}
+
+/** The steps ended on a switch: its branch changes, and everything that depends on it. */
+function writeLanding(kernel: Kernel, routine: Routine, ratesFunction: number, landed: Node): void {
+  const { graph: g, watched, program } = kernel;
+  const zero = g.constant(0);
+  const goal = kernel.load(kernel.landing);
+  const branches = kernel.branches.map((slot, index) => {
+    const at = watched.findIndex((one) => one.kind === 'switch' && one.landing && one.index === index);
+    const known = kernel.load(slot);
+    if (at < 0) return known;
+    return g.select(g.and(landed, g.equal(goal, g.constant(at + 1))), g.negate(known), known);
+  });
+  const t = kernel.load(kernel.t);
+  const states = kernel.states.map((slot) => kernel.load(slot));
+  const { stops, stop } = kernel.stopsTrue(branches);
+  const isStopped = g.and(landed, stops);
+  routine.assign(
+    ...kernel.branches.map((slot, index): Assignment => [slot, branches[index]]),
+    [kernel.stop, g.select(isStopped, stop, kernel.load(kernel.stop))],
+    [kernel.active, g.select(isStopped, zero, kernel.load(kernel.active))],
+    ...program.holdsWhile.flatMap((_, index) => kernel.noteFailure(index, landed, branches, t, states)),
+  );
+  callRates(kernel, routine, ratesFunction, t, states);
+  const moment = kernel.at(t, states);
+  const isActive = g.and(landed, kernel.isSet(kernel.active));
+  // A switching function that does not go on across its zero is driven back: chattering.
+  let isWrong = g.less(zero, zero);
+  const fresh = watched.flatMap((one, at): readonly Assignment[] => {
+    const [value, slope] = moment.watched(one);
+    const isGoal = g.equal(goal, g.constant(at + 1));
+    const oldSlope = g.abs(kernel.load(one.slope));
+    const turnsBack = g.and(isGoal, g.less(slope, g.multiply(g.constant(turnTolerance), oldSlope)));
+    const alsoCrossed = g.and(g.not(isGoal), g.and(g.less(value, zero), g.less(slope, zero)));
+    isWrong = g.or(isWrong, g.or(turnsBack, alsoCrossed));
+    return [
+      [one.value, g.select(landed, value, kernel.load(one.value))],
+      [one.slope, g.select(landed, slope, kernel.load(one.slope))],
+    ];
+  });
+  const readings = kernel.wanted.flatMap((wanted, index): readonly Assignment[] => {
+    if (wanted.kind !== 'crossings') return [];
+    const slot = kernel.asked[index].fromSlope;
+    const slope = g.multiply(moment.signalSlope(wanted.signal), kernel.perSpacing(wanted));
+    return [[slot, g.select(landed, slope, kernel.load(slot))]];
+  });
+  routine.assign(
+    ...kernel.rates.map(
+      (slot, i): Assignment => [
+        slot,
+        g.select(landed, kernel.load(kernel.resultRates[i]), kernel.load(slot)),
+      ],
+    ),
+    ...fresh,
+    ...readings,
+    [kernel.landing, g.select(landed, zero, goal)],
+    ...kernel.endDraw(g.and(isActive, isWrong), drawStatus.general),
+  );
+}

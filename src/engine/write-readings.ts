@@ -1,0 +1,253 @@
+import { type Asked, drawStatus } from './asked.ts';
+import type { Node, Slot } from './graph.ts';
+import type { AskedSlots, Kernel } from './kernel.ts';
+import type { Routine } from './routine.ts';
+import { type RootSlots, writeSearch } from './write-root.ts';
+
+/** A sample that rounding puts a hair after the end is meant to be at the end. */
+const grace = 1e-9;
+/** More passes of a loop than any draw's readings: a bound, not a limit. */
+const mostPasses = 0x3fffffff;
+
+/** Places that the search for crossings uses: the stretch of the step at hand. */
+export interface StretchSlots {
+  readonly from: Slot;
+  readonly passed: Slot;
+  readonly slope: Slot;
+  readonly to: Slot;
+  readonly passedTo: Slot;
+  readonly slopeTo: Slot;
+  /** +1 where the signal grows, −1 where it falls. */
+  readonly sense: Slot;
+  readonly level: Slot;
+  readonly searching: Slot;
+  /** Where in the step the signal turns round, 2 where nowhere. */
+  readonly turn: Slot;
+}
+
+export function makeStretchSlots(kernel: Kernel): StretchSlots {
+  const slot = () => kernel.slots.moving();
+  return {
+    from: slot(),
+    passed: slot(),
+    slope: slot(),
+    to: slot(),
+    passedTo: slot(),
+    slopeTo: slot(),
+    sense: slot(),
+    level: slot(),
+    searching: slot(),
+    turn: slot(),
+  };
+}
+
+/** Takes the samples that fall into the step just taken. */
+export function writeSamples(
+  kernel: Kernel,
+  routine: Routine,
+  wanted: Asked & { kind: 'samples' },
+  slots: AskedSlots,
+  cursors: number,
+): void {
+  const { graph: g } = kernel;
+  const count = kernel.load(slots.count);
+  const interval = kernel.perDraw(wanted.interval);
+  const moment = g.add(kernel.perDraw(wanted.start), g.multiply(count, interval));
+  const t = kernel.load(kernel.t);
+  const h = kernel.load(kernel.tried);
+  const limit = kernel.load(kernel.limit);
+  const ends = g.or(kernel.isSet(kernel.stopped), kernel.isSet(kernel.reaches));
+  const end = g.add(t, g.multiply(limit, h));
+  const until = g.select(ends, g.add(end, g.multiply(g.constant(grace), interval)), end);
+  const falls = g.and(kernel.isSet(kernel.accepted), g.lessOrEqual(moment, until));
+  const hasRoom = g.less(count, g.constant(wanted.most));
+  const takes = g.and(falls, hasRoom);
+  routine.whileAny(takes, mostPasses, () => {
+    const theta = g.min(g.divide(g.subtract(moment, t), h), limit);
+    routine.append(takes, kernel.momentInStep(theta).signal(wanted.signal), cursors);
+    routine.assign([slots.count, g.select(takes, g.add(count, g.constant(1)), count)]);
+  });
+  endWhereFull(kernel, routine, g.and(falls, g.not(hasRoom)));
+}
+
+/** Takes the times in the step just taken at which the signal passes whole numbers of spacings. */
+export function writeCrossings(
+  kernel: Kernel,
+  routine: Routine,
+  wanted: Asked & { kind: 'crossings' },
+  slots: AskedSlots,
+  stretch: StretchSlots,
+  root: RootSlots,
+  cursors: number,
+): void {
+  const { graph: g } = kernel;
+  const isTaken = kernel.isSet(kernel.accepted);
+  const perSpacing = kernel.perSpacing(wanted);
+  const look = (theta: Node): readonly [passed: Node, slope: Node] => {
+    const moment = kernel.momentInStep(theta);
+    const passed = g.multiply(g.subtract(moment.signal(wanted.signal), kernel.load(slots.base)), perSpacing);
+    const slope = g.multiply(
+      g.multiply(moment.signalSlope(wanted.signal), perSpacing),
+      kernel.load(kernel.tried),
+    );
+    return [passed, slope];
+  };
+  const one = g.constant(1);
+  const zero = g.constant(0);
+  const isCut = g.and(isTaken, kernel.isSet(kernel.stopped));
+  routine.whereAny(isCut, () => {
+    const [passed, slope] = look(kernel.load(kernel.limit));
+    routine.assign(
+      [slots.to, g.select(isCut, passed, kernel.load(slots.to))],
+      [
+        slots.toSlope,
+        g.select(isCut, g.divide(slope, kernel.load(kernel.tried)), kernel.load(slots.toSlope)),
+      ],
+    );
+  });
+  const h = kernel.load(kernel.tried);
+  const start = kernel.load(slots.from);
+  const end = kernel.load(slots.to);
+  const startSlope = kernel.load(slots.fromSlope);
+  const endSlope = kernel.load(slots.toSlope);
+  const turns = g.and(isTaken, g.less(g.multiply(startSlope, endSlope), zero));
+  routine.assign(
+    [stretch.from, zero],
+    [stretch.passed, start],
+    [stretch.slope, g.multiply(startSlope, h)],
+    [stretch.to, kernel.load(kernel.limit)],
+    [stretch.passedTo, g.select(isTaken, end, start)],
+    [stretch.slopeTo, g.multiply(endSlope, h)],
+  );
+  routine.whereAny(turns, () => {
+    // The bracket is halved: a slope of the slope is not at hand, and turns are few.
+    routine.assign(
+      [root.low, zero],
+      [root.high, kernel.load(kernel.limit)],
+      [root.searching, g.select(turns, one, zero)],
+    );
+    const searching = kernel.isSet(root.searching);
+    routine.whileAny(searching, 60, () => {
+      const low = kernel.load(root.low);
+      const high = kernel.load(root.high);
+      const middle = g.multiply(g.constant(0.5), g.add(low, high));
+      const [, slope] = look(middle);
+      const isBefore = g.less(zero, g.multiply(slope, startSlope));
+      const nextLow = g.select(isBefore, middle, low);
+      const nextHigh = g.select(isBefore, high, middle);
+      const goesOn = g.less(g.constant(1e-13), g.subtract(nextHigh, nextLow));
+      routine.assign(
+        [root.low, g.select(searching, nextLow, low)],
+        [root.high, g.select(searching, nextHigh, high)],
+        [root.searching, g.select(g.and(searching, goesOn), one, zero)],
+      );
+    });
+    const [passed] = look(kernel.load(root.low));
+    routine.assign(
+      [stretch.to, g.select(turns, kernel.load(root.low), kernel.load(stretch.to))],
+      [stretch.passedTo, g.select(turns, passed, kernel.load(stretch.passedTo))],
+      [stretch.slopeTo, g.select(turns, zero, kernel.load(stretch.slopeTo))],
+    );
+  });
+  writeStretch(kernel, routine, wanted, slots, stretch, root, cursors, look);
+  routine.whereAny(turns, () => {
+    routine.assign(
+      [stretch.from, kernel.load(stretch.to)],
+      [stretch.passed, kernel.load(stretch.passedTo)],
+      [stretch.slope, zero],
+      [stretch.to, kernel.load(kernel.limit)],
+      [stretch.passedTo, g.select(turns, end, kernel.load(stretch.passedTo))],
+      [stretch.slopeTo, g.multiply(endSlope, h)],
+    );
+    writeStretch(kernel, routine, wanted, slots, stretch, root, cursors, look);
+  });
+}
+
+/** The crossings in a stretch of the step in which the signal does not turn round. */
+function writeStretch(
+  kernel: Kernel,
+  routine: Routine,
+  wanted: Asked & { kind: 'crossings' },
+  slots: AskedSlots,
+  stretch: StretchSlots,
+  root: RootSlots,
+  cursors: number,
+  look: (theta: Node) => readonly [Node, Node],
+): void {
+  const { graph: g } = kernel;
+  const one = g.constant(1);
+  const zero = g.constant(0);
+  const passedFrom = kernel.load(stretch.passed);
+  const passedTo = kernel.load(stretch.passedTo);
+  const newSense = g.select(g.less(passedTo, passedFrom), g.constant(-1), one);
+  routine.assign(
+    [stretch.sense, newSense],
+    [stretch.level, g.add(g.floor(g.multiply(newSense, passedFrom)), one)],
+  );
+  const sense = kernel.load(stretch.sense);
+  const level = kernel.load(stretch.level);
+  const count = kernel.load(slots.count);
+  const isActive = kernel.isSet(kernel.accepted);
+  const comes = g.and(isActive, g.lessOrEqual(level, g.multiply(sense, passedTo)));
+  const hasRoom = g.less(count, g.constant(wanted.most));
+  const takes = g.and(comes, hasRoom);
+  const keep = (slot: Slot, changed: Node): readonly [Slot, Node] => [
+    slot,
+    g.select(takes, changed, kernel.load(slot)),
+  ];
+  routine.whileAny(takes, mostPasses, () => {
+    routine.assign(
+      [root.low, kernel.load(stretch.from)],
+      [root.high, kernel.load(stretch.to)],
+      [root.place, guessPlace(kernel, stretch)],
+      [root.searching, g.select(takes, one, zero)],
+    );
+    writeSearch(kernel, routine, root, (theta) => {
+      const [passed, slope] = look(theta);
+      return [g.subtract(level, g.multiply(sense, passed)), g.negate(g.multiply(sense, slope))];
+    });
+    const place = kernel.load(root.place);
+    const moment = g.add(kernel.load(kernel.t), g.multiply(place, kernel.load(kernel.tried)));
+    routine.append(takes, moment, cursors);
+    routine.assign(
+      keep(slots.count, g.add(count, one)),
+      keep(stretch.level, g.add(level, one)),
+      keep(stretch.from, place),
+      keep(stretch.passed, g.multiply(sense, level)),
+      keep(stretch.slope, g.negate(g.multiply(sense, kernel.load(root.slope)))),
+    );
+  });
+  endWhereFull(kernel, routine, g.and(comes, g.not(hasRoom)));
+}
+
+/** Where the cubic through both ends of the stretch, place by signal, has the level; its slopes are kept monotone. */
+function guessPlace(kernel: Kernel, stretch: StretchSlots): Node {
+  const { graph: g } = kernel;
+  const sense = kernel.load(stretch.sense);
+  const from = kernel.load(stretch.from);
+  const width = g.subtract(kernel.load(stretch.to), from);
+  const passed = g.multiply(sense, kernel.load(stretch.passed));
+  const rise = g.subtract(g.multiply(sense, kernel.load(stretch.passedTo)), passed);
+  const share = g.divide(g.subtract(kernel.load(stretch.level), passed), rise);
+  const steepest = g.multiply(g.constant(3), width);
+  const slopeAt = (slot: Slot): Node => {
+    const slope = g.divide(rise, g.abs(kernel.load(slot)));
+    return g.min(slope, steepest);
+  };
+  const a = slopeAt(stretch.slope);
+  const b = slopeAt(stretch.slopeTo);
+  // c0 + s(c1 + s(c2 + s c3)) with the values 0 and `width` and the slopes a and b
+  const c2 = g.subtract(g.multiply(g.constant(3), width), g.add(g.add(a, a), b));
+  const c3 = g.subtract(g.add(a, b), g.add(width, width));
+  return g.add(from, g.multiply(share, g.add(a, g.multiply(share, g.add(c2, g.multiply(share, c3))))));
+}
+
+function endWhereFull(kernel: Kernel, routine: Routine, isFull: Node): void {
+  const { graph: g } = kernel;
+  routine.whereAny(isFull, () => {
+    routine.assign(
+      [kernel.accepted, g.select(isFull, g.constant(0), kernel.load(kernel.accepted))],
+      ...kernel.endDraw(isFull, drawStatus.budget),
+    );
+  });
+}
