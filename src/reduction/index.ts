@@ -1,4 +1,5 @@
 export type { FitAxis, FitReport } from './fit-report.ts';
+export { localPolynomialWeights } from './local-polynomial.ts';
 export { type GivenStep, type PreparedReduction, prepareReduction } from './prepare-reduction.ts';
 export { acrossRunsSteps, eachRunSteps } from './registry.ts';
 export { beginRun, type ErrorPart, type ErrorSource, type RunState, type Scalar } from './state.ts';

@@ -1,7 +1,7 @@
 import { fTail } from '../inference/index.ts';
 import type { ErrorShape } from './error-shape.ts';
 import { dot, orthonormalBasis, type TriangularDesign } from './orthonormal-design.ts';
-import { spreadOfResiduals } from './spread-of-residuals.ts';
+import { type ResidualSpread, spreadOfResiduals } from './spread-of-residuals.ts';
 
 /** The size of the errors of a fit whose V is known up to a factor. */
 export interface ScaleOfScatter {
@@ -38,16 +38,27 @@ export function scaleOfScatter(
     for (let i = 0; i < n; i++) left[i] -= share * direction[i];
   }
   const spread = spreadOfResiduals(shape, scale, basis);
-  const isLarge = (i: number): boolean => variances[i] > sorted[n >> 1];
-  const large = ratioWhere(left, spread.variances, isLarge);
-  const small = ratioWhere(left, spread.variances, (i) => !isLarge(i));
-  const perExpected = spread.degreesOfFreedom / spread.expected;
-  const above = fTail(large.ratio / small.ratio, perExpected * large.expected, perExpected * small.expected);
   return {
     factor: dot(left, left) / spread.expected,
     degreesOfFreedom: spread.degreesOfFreedom,
-    chance: 2 * Math.min(above, 1 - above),
+    chance: chanceOfHalves(left, spread, variances, sorted[n >> 1]),
   };
+}
+
+/** Chance that the halves of small and large variance differ as they do; 1 where the variances are alike. */
+function chanceOfHalves(
+  residuals: Float64Array,
+  spread: ResidualSpread,
+  variances: Float64Array,
+  median: number,
+): number {
+  const isLarge = (i: number): boolean => variances[i] > 1.001 * median;
+  const large = ratioWhere(residuals, spread.variances, isLarge);
+  const small = ratioWhere(residuals, spread.variances, (i) => !isLarge(i));
+  if (!(large.expected > 0.1 * spread.expected && small.expected > 0.1 * spread.expected)) return 1;
+  const perExpected = spread.degreesOfFreedom / spread.expected;
+  const above = fTail(large.ratio / small.ratio, perExpected * large.expected, perExpected * small.expected);
+  return 2 * Math.min(above, 1 - above);
 }
 
 /** Sum of squares of some residuals over what it is expected to be. */
