@@ -1,3 +1,4 @@
+import { DampedStep } from './damped-step.ts';
 import { makeTriangle, solveTriangle, type Triangle, triangularise, turn } from './householder.ts';
 import type { Objective } from './objective.ts';
 
@@ -58,7 +59,6 @@ export function dampedSearch(
 class DampedSearch {
   readonly #objective: Objective;
   readonly #options: SearchOptions;
-  readonly #isLinear: boolean[];
   readonly #parameters: Float64Array;
   #cost = Number.POSITIVE_INFINITY;
   readonly #residuals: Float64Array;
@@ -68,13 +68,11 @@ class DampedSearch {
   readonly #turned: Float64Array;
   /** Moré's scaling: the largest norm that each column has had. */
   readonly #scaling: Float64Array;
-  readonly #held: boolean[];
   readonly #step: Float64Array;
   readonly #bend: Float64Array;
   readonly #trial: Float64Array;
   readonly #trialResiduals: Float64Array;
-  readonly #small: Triangle;
-  readonly #smallRight: Float64Array;
+  readonly #damped: DampedStep;
   #damping: number;
   #growth = 2;
   #lastWasGood = false;
@@ -86,7 +84,6 @@ class DampedSearch {
     this.#objective = objective;
     this.#options = options;
     this.#damping = options.firstDamping;
-    this.#isLinear = Array.from({ length: k }, (_, j) => options.linear.includes(j));
     this.#parameters = start.slice();
     this.#residuals = new Float64Array(n);
     this.#jacobian = Array.from({ length: k }, () => new Float64Array(n));
@@ -94,13 +91,14 @@ class DampedSearch {
     this.#triangle = makeTriangle(Array.from({ length: k }, () => new Float64Array(n)));
     this.#turned = new Float64Array(Math.max(n, k));
     this.#scaling = new Float64Array(k);
-    this.#held = new Array(k).fill(false);
     this.#step = new Float64Array(k);
     this.#bend = new Float64Array(k);
     this.#trial = new Float64Array(k);
     this.#trialResiduals = new Float64Array(n);
-    this.#small = makeTriangle(Array.from({ length: k }, () => new Float64Array(2 * k)));
-    this.#smallRight = new Float64Array(2 * k);
+    this.#damped = new DampedStep(
+      this.#triangle,
+      Array.from({ length: k }, (_, j) => !options.linear.includes(j)),
+    );
   }
 
   run(): SearchResult {
@@ -162,12 +160,10 @@ class DampedSearch {
     const { low, high } = this.#options.limits;
     for (let j = 0; j < columns.length; j += 1) {
       const value = this.#parameters[j];
-      this.#held[j] = false;
       if (value > low[j] && value < high[j]) continue;
       let downhill = 0;
       for (let i = 0; i < this.#objective.n; i += 1) downhill += columns[j][i] * this.#turned[i];
-      this.#held[j] = value <= low[j] ? downhill <= 0 : downhill >= 0;
-      if (this.#held[j]) columns[j].fill(0);
+      if (value <= low[j] ? downhill <= 0 : downhill >= 0) columns[j].fill(0);
     }
   }
 
@@ -175,7 +171,7 @@ class DampedSearch {
   #improve(most: number): 'improved' | 'stuck' | 'exhausted' | 'settled' {
     for (;;) {
       if (this.#objective.evaluations >= most) return 'exhausted';
-      const predicted = this.#dampedStep(this.#turned, this.#step);
+      const predicted = this.#damped.solve(this.#turned, this.#damping, this.#scaling, this.#step);
       // What is left to gain cannot be told from rounding by comparing costs: the caller settles the rest.
       if (predicted <= LEAST_GAIN * this.#cost) return 'settled';
       const bent = this.#bendStep();
@@ -196,9 +192,7 @@ class DampedSearch {
           return 'improved';
         }
       }
-      if (this.#stepIsRounding()) {
-        return 'stuck';
-      }
+      if (this.#stepIsRounding()) return 'stuck';
       this.#straight = false;
       this.#damping *= this.#growth;
       this.#growth *= 2;
@@ -217,38 +211,6 @@ class DampedSearch {
     this.#growth = 2;
   }
 
-  /** Solves the damped problem for a turned right side; returns the fall of the cost it promises. */
-  #dampedStep(right: Float64Array, step: Float64Array): number {
-    const { k } = this.#objective;
-    const small = this.#small.columns;
-    const root = Math.sqrt(this.#damping);
-    for (let j = 0; j < k; j += 1) {
-      small[j].fill(0);
-      for (let i = 0; i < j; i += 1) small[j][i] = this.#triangle.columns[j][i];
-      small[j][j] = this.#triangle.diagonal[j];
-      small[j][k + j] = this.#isLinear[j] ? 0 : root * this.#scaling[j];
-      this.#smallRight[j] = this.#triangle.diagonal[j] === 0 ? 0 : right[j];
-      this.#smallRight[k + j] = 0;
-    }
-    triangularise(small, this.#small);
-    turn(this.#small, this.#smallRight);
-    solveTriangle(this.#small, this.#smallRight, step, 1e-15);
-    for (let j = 0; j < k; j += 1) if (this.#held[j]) step[j] = 0;
-    return this.#promisedFall(right, step);
-  }
-
-  /** ‖right‖² − ‖right − R·step‖², both of the first k rows. */
-  #promisedFall(right: Float64Array, step: Float64Array): number {
-    const { k } = this.#objective;
-    let fall = 0;
-    for (let i = 0; i < k; i += 1) {
-      let image = this.#triangle.diagonal[i] * step[i];
-      for (let j = i + 1; j < k; j += 1) image += this.#triangle.columns[j][i] * step[j];
-      fall += image * (2 * right[i] - image);
-    }
-    return fall;
-  }
-
   /** Second-order correction of the step, from one evaluation a tenth of the way along it; true where it is used. */
   #bendStep(): boolean {
     const { n, k } = this.#objective;
@@ -263,7 +225,7 @@ class DampedSearch {
       this.#trialResiduals[i] = (-2 / PROBE) * (change - slope);
     }
     turn(this.#triangle, this.#trialResiduals);
-    this.#dampedStep(this.#trialResiduals, this.#bend);
+    this.#damped.solve(this.#trialResiduals, this.#damping, this.#scaling, this.#bend);
     let first = 0;
     let second = 0;
     for (let j = 0; j < k; j += 1) {

@@ -4,6 +4,9 @@ import { type ExtendedColumn, extendColumn, extendDecimals, multiplyColumns } fr
 import type { Fit, FitOptions } from './fit.ts';
 import { LIMIT_OF_EXTENDED, solveWeighted } from './fit-linear.ts';
 
+/** Longer columns come from instruments, not from hands, and would take long to read as decimals. */
+const MOST_DECIMALS = 10_000;
+
 /**
  * Polynomial of a given degree through readings of y at exact x.
  *
@@ -55,7 +58,7 @@ export function fitPowers(
     place,
   );
   if (!weighting.ok) return weighting;
-  const different = new Set(Float64Array.from(x)).size;
+  const different = countDifferent(x, Math.max(2, powers.length));
   if (different < powers.length || (different === 1 && x[0] === 0 && powers[0] > 0)) {
     return fail(
       problem(
@@ -83,6 +86,13 @@ export function fitPowers(
   return found.ok && isCloseToRounding(found.value, y) ? solve(extendDecimals) : found;
 }
 
+/** How many values of x differ, counted no further than is enough. */
+function countDifferent(x: ArrayLike<number>, enough: number): number {
+  const seen = new Set<number>();
+  for (let i = 0; i < x.length && seen.size < enough; i += 1) seen.add(x[i]);
+  return seen.size;
+}
+
 function powersOf(x: ExtendedColumn, powers: readonly number[]): readonly ExtendedColumn[] {
   let power = extendColumn(new Float64Array(x.high.length).fill(1));
   const columns: ExtendedColumn[] = [];
@@ -94,6 +104,7 @@ function powersOf(x: ExtendedColumn, powers: readonly number[]): readonly Extend
 }
 
 function isCloseToRounding(fit: Fit, y: ArrayLike<number>): boolean {
+  if (y.length > MOST_DECIMALS) return false;
   let size = 0;
   let rest = 0;
   for (let i = 0; i < y.length; i += 1) {

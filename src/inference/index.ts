@@ -6,6 +6,7 @@ export {
 } from './chi-square-distribution.ts';
 export { type Correlation, choleskyFactor, correlationMatrix, covarianceMatrix } from './correlations.ts';
 export { type CoverageInterval, shortestInterval, symmetricInterval } from './coverage-interval.ts';
+export { differenceDerivatives } from './difference-derivatives.ts';
 export { drawEstimates, type EstimateDraw, prepareDraws } from './draw-estimates.ts';
 export { type ExtendedColumn, extendDecimals } from './extended-column.ts';
 export { evaluateExtended, prepareResiduals } from './extended-evaluation.ts';
@@ -52,3 +53,4 @@ export { type QuasiRandomPoints, quasiRandomPoints } from './quasi-random.ts';
 export { type RandomSource, randomSource } from './random-source.ts';
 export type { LossName } from './robust-loss.ts';
 export { studentDensity, studentProbability, studentQuantile, studentTail } from './student-distribution.ts';
+export { type LinearValidation, validateLinear } from './validate-linear.ts';

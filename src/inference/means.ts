@@ -3,6 +3,9 @@ import { findNotFinite, spreadUncertainty } from './check-readings.ts';
 import { extendDecimal } from './decimal-extension.ts';
 import { add, addExactly, type DoubleDouble, divide, extend, multiply, subtract } from './double-double.ts';
 
+/** Longer columns come from instruments, not from hands, and would take long to read as decimals. */
+const MOST_DECIMALS = 10_000;
+
 /** A mean of readings and how well it is known. */
 export interface Mean {
   readonly value: number;
@@ -35,7 +38,7 @@ export function meanOf(values: ArrayLike<number>, place: Place = { step: 'mean' 
   }
   let { mean, standardDeviation } = momentsOf(values, extend);
   // Readings this close together show their rounding to doubles: take them as the decimals they were.
-  if (standardDeviation < 1e-6 * Math.abs(mean))
+  if (n <= MOST_DECIMALS && standardDeviation < 1e-6 * Math.abs(mean))
     ({ mean, standardDeviation } = momentsOf(values, extendDecimal));
   return succeed({
     value: mean,

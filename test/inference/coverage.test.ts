@@ -15,21 +15,42 @@ import { valueFrom } from './support.ts';
 
 const REPEATS = 1000;
 
+interface Reported {
+  readonly value: number;
+  readonly u: number;
+  readonly degreesOfFreedom: number;
+}
+
+function reportedBy(outcome: Outcome<Fit>): readonly Reported[] {
+  const fit = valueFrom(outcome);
+  const degreesOfFreedom = fit.uncertaintyFrom === 'scatter' ? fit.degreesOfFreedom : Infinity;
+  return Array.from(fit.parameters, (value, j) => ({
+    value,
+    u: fit.standardUncertainties[j],
+    degreesOfFreedom,
+  }));
+}
+
 /** How many of 1000 rehearsals have the truth inside the 95 % interval of each parameter. */
 function coverage(
   truth: readonly number[],
-  fitOf: (random: RandomSource) => Outcome<Fit>,
+  rehearse: (random: RandomSource) => readonly Reported[],
 ): readonly number[] {
   const hits = truth.map(() => 0);
   for (let repeat = 0; repeat < REPEATS; repeat += 1) {
-    const fit = valueFrom(fitOf(randomSource(77).fork(repeat)));
-    const dof = fit.uncertaintyFrom === 'scatter' ? fit.degreesOfFreedom : Infinity;
-    const factor = coverageFactor(dof, 0.95);
-    truth.forEach((value, j) => {
-      if (Math.abs(fit.parameters[j] - value) <= factor * fit.standardUncertainties[j]) hits[j] += 1;
+    const reported = rehearse(randomSource(77).fork(repeat));
+    reported.forEach(({ value, u, degreesOfFreedom }, j) => {
+      if (Math.abs(value - truth[j]) <= coverageFactor(degreesOfFreedom, 0.95) * u) hits[j] += 1;
     });
   }
   return hits;
+}
+
+function fitCoverage(
+  truth: readonly number[],
+  fitOf: (random: RandomSource) => Outcome<Fit>,
+): readonly number[] {
+  return coverage(truth, (random) => reportedBy(fitOf(random)));
 }
 
 function expectCoverage(hits: readonly number[]): void {
@@ -45,13 +66,13 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
   const noisy = (random: RandomSource, sd: number) => x.map((value) => 1 - 2 * value + sd * random.normal());
 
   it('straight line, uncertainty from the scatter of eight readings', () => {
-    expectCoverage(coverage([1, -2], (random) => fitLine(x, noisy(random, 0.4))));
+    expectCoverage(fitCoverage([1, -2], (random) => fitLine(x, noisy(random, 0.4))));
   });
 
   it('straight line, stated uncertainties, each reading its own', () => {
     const uy = x.map((value) => 0.1 + 0.1 * value);
     expectCoverage(
-      coverage([1, -2], (random) =>
+      fitCoverage([1, -2], (random) =>
         fitLine(
           x,
           x.map((value, i) => 1 - 2 * value + uy[i] * random.normal()),
@@ -63,7 +84,7 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
 
   it('straight line, errors in both and correlated', () => {
     expectCoverage(
-      coverage([1, -2], (random) => {
+      fitCoverage([1, -2], (random) => {
         const [readX, readY] = [new Float64Array(8), new Float64Array(8)];
         x.forEach((value, i) => {
           const common = random.normal();
@@ -78,19 +99,8 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
   it('mean of five readings', () => {
     expectCoverage(
       coverage([3], (random) => {
-        const values = Array.from({ length: 5 }, () => 3 + random.normal());
-        const mean = valueFrom(meanOf(values));
-        const fit = valueFrom(fitLine([1, 2, 3], [1, 2, 4]));
-        return {
-          ok: true,
-          warnings: [],
-          value: {
-            ...fit,
-            parameters: Float64Array.of(mean.value),
-            standardUncertainties: Float64Array.of(mean.standardUncertainty),
-            degreesOfFreedom: mean.degreesOfFreedom,
-          },
-        };
+        const mean = valueFrom(meanOf(Array.from({ length: 5 }, () => 3 + random.normal())));
+        return [{ value: mean.value, u: mean.standardUncertainty, degreesOfFreedom: mean.degreesOfFreedom }];
       }),
     );
   });
@@ -111,7 +121,7 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
 
   it('decay with offset, scatter', () => {
     expectCoverage(
-      coverage([3, 0.8, 0.5], (random) =>
+      fitCoverage([3, 0.8, 0.5], (random) =>
         fitNonlinear({
           y: time.map((t) => decayed(t) + 0.05 * random.normal()),
           evaluate: decay,
@@ -124,7 +134,7 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
 
   it.each(['huber', 'cauchy'] as const)('decay with offset, %s loss on normal errors', (loss) => {
     expectCoverage(
-      coverage([3, 0.8, 0.5], (random) =>
+      fitCoverage([3, 0.8, 0.5], (random) =>
         fitNonlinear({
           y: time.map((t) => decayed(t) + 0.05 * random.normal()),
           evaluate: decay,
@@ -138,7 +148,7 @@ describe('the reported 95 % interval holds the truth in 93 to 97 % of rehearsals
 
   it('decay with errors in both', () => {
     expectCoverage(
-      coverage([3, 0.8, 0.5], (random) =>
+      fitCoverage([3, 0.8, 0.5], (random) =>
         fitNonlinearInBoth({
           x: time.map((t) => t + 0.03 * random.normal()),
           y: time.map((t) => decayed(t) + 0.03 * random.normal()),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitNonlinear, prepareResiduals } from '../../src/inference/index.ts';
+import { differenceDerivatives, fitNonlinear, prepareResiduals } from '../../src/inference/index.ts';
 // NIST/ITL Statistical Reference Datasets: certified to 11 digits; two starts each, the first far.
 import published from '../published/nist-nonlinear.json' with { type: 'json' };
 import { expectDigits, modelOf, treeOf, valueFrom } from './support.ts';
@@ -56,5 +56,39 @@ describe('nonlinear least squares agrees with the certified values', () => {
       expectDigits([fit.sumOfSquares, fit.residualSd], [set.sumOfSquares, set.residualSd], 10);
       expect(fit.degreesOfFreedom).toBe(set.degreesOfFreedom);
     });
+  });
+});
+
+describe('a model without derivatives', () => {
+  it('is fitted as well by differences, to their accuracy', () => {
+    const set = published.Misra1a;
+    const x = set.columns.x;
+    const fit = valueFrom(
+      fitNonlinear({
+        y: set.columns.y,
+        start: set.starts[0],
+        evaluate: differenceDerivatives(
+          (p, values) => {
+            for (let i = 0; i < x.length; i += 1) values[i] = p[0] * -Math.expm1(-p[1] * x[i]);
+          },
+          [100, 1e-4],
+        ),
+      }),
+    );
+    expectDigits(fit.parameters, set.certified, 8);
+    expectDigits(fit.standardUncertainties, set.certifiedSd, 8);
+  });
+
+  it('takes one side where the other leaves the domain', () => {
+    const column = new Float64Array(1);
+    const root = differenceDerivatives(
+      (p, values) => {
+        values[0] = Math.sqrt(p[0]);
+      },
+      [1],
+    );
+    root(Float64Array.of(1e-7), new Float64Array(1), [column]);
+    // (√(1e-7 + 6e-6) − √1e-7)/6e-6, by hand.
+    expectDigits(column, [(Math.sqrt(6.1e-6) - Math.sqrt(1e-7)) / 6e-6], 9);
   });
 });

@@ -11,6 +11,7 @@ import {
   propagateLinear,
   propagateMonteCarlo,
   randomSource,
+  validateLinear,
   weightedMeanOf,
   welchSatterthwaite,
 } from '../../src/inference/index.ts';
@@ -239,6 +240,23 @@ describe('JCGM 101:2008, 9.3: calibration of a mass', () => {
   it('the same seed gives the same figures, another seed others', () => {
     expect(run(2, 1)).toEqual(run(2, 1));
     expect(run(3, 1).outputs[0].mean).not.toBe(run(2, 1).outputs[0].mean);
+  });
+});
+
+describe('whether the linear answer stands, JCGM 101:2008, 8.1 and table 5', () => {
+  const { published: printed } = published['jcgm101-mass'];
+  const interval = ([low, high]: number[]) => ({ low, high });
+
+  it('first order does not, to one digit: its ends are 0.045 and 0.043 mg off, 0.005 are allowed', () => {
+    const found = validateLinear(1.234, 0.0539, Infinity, interval(printed.monteCarlo.interval), 0.95, 1);
+    expect([found.lowDifference.toFixed(3), found.highDifference.toFixed(3)]).toEqual(['0.045', '0.043']);
+    expect([found.tolerance, found.agrees]).toEqual([0.005, false]);
+  });
+
+  it('with the second-order terms it does: 0.004 and 0.002 mg', () => {
+    const found = validateLinear(1.234, 0.075, Infinity, interval(printed.monteCarlo.interval), 0.95, 1);
+    expect([found.lowDifference.toFixed(3), found.highDifference.toFixed(3)]).toEqual(['0.004', '0.002']);
+    expect(found.agrees).toBe(true);
   });
 });
 
