@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { alignNumbers, printRough, unitHeading } from '../../src/cli/print/numbers.ts';
 import { asciiGlyphs, unicodeGlyphs } from '../../src/cli/print/glyphs.ts';
+import { alignNumbers, printRough, unitHeading } from '../../src/cli/print/numbers.ts';
 import { type Page, pageOf } from '../../src/cli/print/page.ts';
 import { tame, toAscii } from '../../src/cli/print/plain-text.ts';
 import { printParagraph, printTable } from '../../src/cli/print/table.ts';
@@ -34,7 +34,9 @@ describe('numbers below each other', () => {
   });
 
   it('take out a power of ten where digits before the mark would not be significant', () => {
-    const { values, uncertainties, exponent } = alignNumbers(page, [{ value: 12345, standardUncertainty: 1234 }]);
+    const { values, uncertainties, exponent } = alignNumbers(page, [
+      { value: 12345, standardUncertainty: 1234 },
+    ]);
     expect([values[0], uncertainties[0], exponent]).toEqual(['1.23', '± 0.12', 4]);
   });
 
@@ -49,7 +51,9 @@ describe('numbers below each other', () => {
   });
 
   it('have a decimal comma where asked for', () => {
-    const comma = alignNumbers({ ...page, decimalMark: ',' }, [{ value: 3.5573, standardUncertainty: 0.0019 }]);
+    const comma = alignNumbers({ ...page, decimalMark: ',' }, [
+      { value: 3.5573, standardUncertainty: 0.0019 },
+    ]);
     expect([comma.values[0], comma.uncertainties[0]]).toEqual(['3,5573', '± 0,0019']);
   });
 
@@ -64,7 +68,11 @@ describe('numbers below each other', () => {
   });
 
   it('bear their sign where asked for, and no sign at zero', () => {
-    expect([printRough(page, 1.26, 1, true), printRough(page, -0.6), printRough(page, 0, 1, true)]).toEqual(['+1.3', '−0.6', '0.0']);
+    expect([printRough(page, 1.26, 1, true), printRough(page, -0.6), printRough(page, 0, 1, true)]).toEqual([
+      '+1.3',
+      '−0.6',
+      '0.0',
+    ]);
   });
 });
 
@@ -88,7 +96,13 @@ describe('a waterfall', () => {
   });
 
   it('is legible in plain ASCII', () => {
-    expect(drawWaterfall(rows, 10, asciiGlyphs)).toEqual(['|o|       ', ' ========>', '     <====', '     o    ', '     ~>   ']);
+    expect(drawWaterfall(rows, 10, asciiGlyphs)).toEqual([
+      '|o|       ',
+      ' ========>',
+      '     <====',
+      '     o    ',
+      '     ~>   ',
+    ]);
   });
 
   it('has lines of the same width whatever the numbers', () => {
@@ -104,11 +118,15 @@ describe('a waterfall', () => {
 
 describe('tables', () => {
   it('align by what the terminal shows, also with wide and combining characters', () => {
-    const lines = printTable(page, [{}, { align: 'right' }], [
-      ['鎖', '1'],
-      ['Kräfte', '22'],
-      ['e\u0301', '333'],
-    ]);
+    const lines = printTable(
+      page,
+      [{}, { align: 'right' }],
+      [
+        ['鎖', '1'],
+        ['Kräfte', '22'],
+        ['e\u0301', '333'],
+      ],
+    );
     expect(lines).toEqual(['鎖        1', 'Kräfte   22', 'e\u0301       333']);
   });
 
@@ -153,7 +171,9 @@ describe('the page', () => {
   });
 
   it('is between 80 and 120 characters wide, 100 where nobody says', () => {
-    const widths = [undefined, 20, 97, 300].map((columns) => pageOf(stream(true, columns), environment({}), '.').width);
+    const widths = [undefined, 20, 97, 300].map(
+      (columns) => pageOf(stream(true, columns), environment({}), '.').width,
+    );
     expect(widths).toEqual([100, 80, 97, 120]);
   });
 
@@ -167,7 +187,8 @@ describe('the page', () => {
   });
 
   it('falls back to ASCII where the locale is none of UTF-8, and takes UTF-8 where none is set', () => {
-    const glyphs = (variables: Readonly<Record<string, string>>) => pageOf(stream(false), environment(variables), '.').glyphs;
+    const glyphs = (variables: Readonly<Record<string, string>>) =>
+      pageOf(stream(false), environment(variables), '.').glyphs;
     expect(glyphs({ LC_ALL: 'C' })).toBe(asciiGlyphs);
     expect(glyphs({ LC_ALL: '', LANG: 'de_DE.ISO-8859-1' })).toBe(asciiGlyphs);
     expect(glyphs({ LC_CTYPE: 'en_GB.utf8', LANG: 'C' })).toBe(unicodeGlyphs);

@@ -24,18 +24,19 @@ export interface Circumstances {
 /** Runs the command with streams that are strings. */
 export async function run(args: readonly string[], circumstances: Circumstances = {}): Promise<Ran> {
   const { folder = shippedLabs, variables = {}, signal = { aborted: false }, terminal } = circumstances;
-  let out = '';
-  let err = '';
-  const face = terminal === undefined ? { isTerminal: false } : { isTerminal: true, columns: terminal.columns };
+  const out: string[] = [];
+  const err: string[] = [];
+  const face =
+    terminal === undefined ? { isTerminal: false } : { isTerminal: true, columns: terminal.columns };
   const code = await runCli(
     args,
     {
-      out: { write: (text) => void (out += text), ...face },
-      err: { write: (text) => void (err += text), ...face },
+      out: { write: (text) => out.push(text), ...face },
+      err: { write: (text) => err.push(text), ...face },
     },
     { folder, variables, shippedLabs, version: '0.0.0-test', signal },
   );
-  return { code, out, err };
+  return { code, out: out.join(''), err: err.join('') };
 }
 
 /** A folder of its own for a test file; it is gone afterwards. */

@@ -41,7 +41,9 @@ describe('a folder is written whole or not at all', () => {
       { name: 'one.csv', content: '1' },
       { name: 'two.csv', content: '2' },
     ];
-    await expect(writeWholeFolder(join(folder, 'stopped'), files, { signal })).rejects.toBeInstanceOf(Stopped);
+    await expect(writeWholeFolder(join(folder, 'stopped'), files, { signal })).rejects.toBeInstanceOf(
+      Stopped,
+    );
     expect(await readdir(folder)).toEqual(before);
   });
 

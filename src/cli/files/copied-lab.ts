@@ -36,7 +36,13 @@ function replaceTitle({ value }: Pair, title: string): Edit[] {
   const [from, to] = value.range;
   // A block scalar ends with its line break.
   const ending = value.type === 'BLOCK_FOLDED' || value.type === 'BLOCK_LITERAL' ? '\n' : '';
-  return [{ from, to, text: JSON.stringify(title) + ending }];
+  return [{ from, to, text: asYaml(title) + ending }];
+}
+
+/** A title of plain words stands as it is; whatever YAML could take for something else, in quotes. */
+function asYaml(title: string): string {
+  const isPlain = /^\p{L}[\p{L}\p{N} ]*$/u.test(title) && !/^(true|false|null|yes|no|on|off)$/i.test(title);
+  return isPlain ? title : JSON.stringify(title);
 }
 
 function emptyTrials({ key, value }: Pair, text: string): Edit[] {
@@ -50,7 +56,13 @@ function emptyTrials({ key, value }: Pair, text: string): Edit[] {
     .filter((line) => line.trim() !== '')
     .map((line, index) => `\n  # ${index === 0 ? '- ' : ''}${index === 0 ? line : line.replace(/^ {4}/, '')}`)
     .join('');
-  return [{ from: key.range[1], to: end - trailing.length, text: `: []${comment === '' ? '' : `  # such as${comment}`}` }];
+  return [
+    {
+      from: key.range[1],
+      to: end - trailing.length,
+      text: `: []${comment === '' ? '' : `  # such as${comment}`}`,
+    },
+  ];
 }
 
 function sourceOf(range: readonly [number, number, number] | null | undefined, text: string): string {

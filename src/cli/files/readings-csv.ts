@@ -33,11 +33,16 @@ export function csvColumnsOf(readings: readonly Readings[]): readonly CsvColumn[
   );
 }
 
-/** Readings of one run as comma-separated text (RFC 4180), SI units in the headings, blank where there is no reading. */
-export function writeReadingsCsv(columns: readonly CsvColumn[]): string {
+/**
+ * Readings of one run as comma-separated text (RFC 4180), SI units in the headings, blank where there is no reading.
+ *
+ * @param remark a line above the headings, which says what the file is wherever it goes
+ */
+export function writeReadingsCsv(columns: readonly CsvColumn[], remark: string): string {
   const rows = Math.max(0, ...columns.map(({ values }) => values.length));
-  const lines = [columns.map(({ heading }) => quote(heading)).join(',')];
-  for (let row = 0; row < rows; row++) lines.push(columns.map(({ values }) => printReading(values[row])).join(','));
+  const lines = [`# ${remark.replaceAll(',', ';')}`, columns.map(({ heading }) => quote(heading)).join(',')];
+  for (let row = 0; row < rows; row++)
+    lines.push(columns.map(({ values }) => printReading(values[row])).join(','));
   return `${lines.join('\r\n')}\r\n`;
 }
 

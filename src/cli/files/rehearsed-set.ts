@@ -2,9 +2,9 @@ import { createHash } from 'node:crypto';
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Lab } from '../../lab/index.ts';
+import { inItsUnit } from '../../lab/index.ts';
 import type { Outcome } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
-import { inItsUnit } from '../../lab/index.ts';
 import type { Rehearsal } from '../../run/index.ts';
 import { errorCode, refusal } from './file-problems.ts';
 import { csvColumnsOf, writeReadingsCsv } from './readings-csv.ts';
@@ -19,25 +19,40 @@ const readme = 'README.md';
 export function rehearsedFiles(lab: Lab, rehearsal: Rehearsal, seed: number): readonly NewFile[] {
   const runs = rehearsal.readings.map(({ group, repeat, readings }) => {
     const when = rehearsal.groups[group]?.when ?? [];
-    const setting = when.map(({ quantity, value }) => `${quantity.name}=${inItsUnit(quantity, value)}`).join(' ');
+    const setting = when
+      .map(({ quantity, value }) => `${quantity.name}=${inItsUnit(quantity, value).replaceAll(' ', '')}`)
+      .join(' ');
     const columns = csvColumnsOf(readings);
     const name = `${[safeName(setting), `run-${repeat + 1}`].filter((part) => part !== '').join('-')}.csv`;
-    return { name: rehearsal.groups.length > 1 ? `${group + 1}-${name}` : name, when, columns, content: writeReadingsCsv(columns) };
+    return {
+      name: rehearsal.groups.length > 1 ? `${group + 1}-${name}` : name,
+      when,
+      columns,
+      content: writeReadingsCsv(columns, `rehearsed by benchwright (seed ${seed}): computed, not measured`),
+    };
   });
   const entries = runs.map(({ name, when, columns }) => {
     const reads = new Map<string, string[]>();
     for (const column of columns) {
-      reads.set(column.instrument, [...(reads.get(column.instrument) ?? []), `${column.rawColumn}: ${inQuotes(column.heading)}`]);
+      reads.set(column.instrument, [
+        ...(reads.get(column.instrument) ?? []),
+        `${column.rawColumn}: ${inQuotes(column.heading)}`,
+      ]);
     }
-    const instruments = [...reads].map(([instrument, own]) => `${inQuotes(instrument)}: { ${own.join(', ')} }`).join(', ');
-    const settings = when.map(({ quantity, value }) => `${quantity.name}: ${inItsUnit(quantity, value)}`).join(', ');
+    const instruments = [...reads]
+      .map(([instrument, own]) => `${inQuotes(instrument)}: { ${own.join(', ')} }`)
+      .join(', ');
+    const settings = when
+      .map(({ quantity, value }) => `${quantity.name}: ${inItsUnit(quantity, value)}`)
+      .join(', ');
     return `  - { file: ${name}, reads: { ${instruments} }${settings === '' ? '' : `, when: { ${settings} }`} }`;
   });
   const text = [
     mark,
     '',
-    `These readings of "${lab.title}" were computed by benchwright from the lab's own model, with the resolution and noise`,
-    `of its instruments (seed ${seed}). Nobody measured them: do not hand them in as data, and do not mix them with trials.`,
+    `These readings of "${lab.title}"`,
+    `were computed by benchwright from the lab's own model, with the resolution and noise of its instruments (seed ${seed}).`,
+    'Nobody measured them: do not hand them in as data, and do not mix them with trials.',
     '',
     'To take them through the lab like real runs, name them in a copy of the lab file:',
     '',
@@ -59,7 +74,10 @@ export function rehearsedFiles(lab: Lab, rehearsal: Rehearsal, seed: number): re
  *
  * @returns whether it is there and must be replaced; a problem where it holds anything that no rehearsal wrote
  */
-export async function mayBeRehearsedInto(path: string, shown: string): Promise<Outcome<{ readonly isThere: boolean }>> {
+export async function mayBeRehearsedInto(
+  path: string,
+  shown: string,
+): Promise<Outcome<{ readonly isThere: boolean }>> {
   try {
     if (!(await stat(path)).isDirectory()) {
       return fail(problem('already-there', {}, `"${shown}" is a file; --out names a folder.`));
@@ -86,7 +104,9 @@ async function firstForeign(path: string, names: readonly string[]): Promise<str
   if (!names.includes(readme)) return names[0] ?? null;
   const text = await readFile(join(path, readme), 'utf8');
   if (!text.startsWith(`${mark}\n`)) return readme;
-  const own = new Map([...text.matchAll(/^ {4}([0-9a-f]{64}) {2}(.+)$/gm)].map(([, sha256, name]) => [name, sha256]));
+  const own = new Map(
+    [...text.matchAll(/^ {4}([0-9a-f]{64}) {2}(.+)$/gm)].map(([, sha256, name]) => [name, sha256]),
+  );
   for (const name of names) {
     if (name === readme) continue;
     const sha256 = own.get(name);
@@ -99,11 +119,11 @@ function digest(content: string | Uint8Array): string {
   return createHash('sha256').update(content).digest('hex');
 }
 
-/** Letters, digits, points and hyphens, as every file system takes them. */
+/** Letters, digits and the few signs that every file system takes. */
 function safeName(text: string): string {
   return text
     .normalize('NFKD')
-    .replace(/[^A-Za-z0-9.]+/g, '-')
+    .replace(/[^A-Za-z0-9._=]+/g, '-')
     .replace(/^[-.]+|[-.]+$/g, '');
 }
 

@@ -1,3 +1,4 @@
+import { chiSquareTail } from '../../inference/index.ts';
 import type { Lab, TrialRun } from '../../lab/index.ts';
 import { formatEstimate, fromSI } from '../../quantity/index.ts';
 import type { Inference } from '../../run/index.ts';
@@ -56,15 +57,23 @@ function printQuantities(page: Page, { free }: Inference): string[] {
 }
 
 function sayFit(page: Page, { chiSquare, degreesOfFreedom, alongside }: Inference): string[] {
+  const freedom = `${printRough(page, degreesOfFreedom, 0)} ${degreesOfFreedom === 1 ? 'degree' : 'degrees'} of freedom`;
   const along =
     alongside.length === 0
       ? ''
       : ` Fitted along within their uncertainty: ${alongside.map(({ name }) => name).join(', ')}.`;
-  return printParagraph(
+  const fit = printParagraph(
     page,
-    `The fit has a chi-square of ${printRough(page, chiSquare)} with ${printRough(page, degreesOfFreedom, 0)} degrees of freedom.${along}`,
+    `The fit has a chi-square of ${printRough(page, chiSquare)} with ${freedom}.${along}`,
   );
+  if (!(chiSquareTail(chiSquare, degreesOfFreedom) < misfit)) return fit;
+  const warning =
+    'No values within the stated uncertainties fit these trials well: something is missing in the model, or an uncertainty is stated too small. Do not trust the values above.';
+  return [...fit, ...printParagraph(page, warning).map((line) => page.paint(line, 'bad'))];
 }
+
+/** A chi-square this improbable is not chance: three standard uncertainties (common practice, no source). */
+const misfit = 0.0027;
 
 function sayDoubts(page: Page, { indistinguishable, uninformed }: Inference): string[] {
   const pairs = indistinguishable.map(

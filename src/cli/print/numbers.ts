@@ -29,11 +29,16 @@ const mostDigits = 15;
  * Prints numbers of one unit below each other: each rounded to the place of its uncertainty's second digit, aligned
  * at the decimal mark. Where the numbers are very large or small a common power of ten is taken out.
  *
+ * @param exponent the power of ten to take out where another column has chosen it
  * Source of the two digits: JCGM 100:2008, 7.2.6
  */
-export function alignNumbers(page: Page, numbers: readonly TableNumber[]): NumberColumn {
-  const exponent = commonExponent(numbers);
-  const scaled = numbers.map((number) => scale(number, exponent));
+export function alignNumbers(
+  page: Page,
+  numbers: readonly TableNumber[],
+  exponent: number = commonExponent(numbers),
+): NumberColumn {
+  const largest = Math.max(0, ...numbers.map(({ value }) => Math.abs(value)).filter(Number.isFinite));
+  const scaled = numbers.map((number) => scale(withoutNoise(number, largest), exponent));
   const decimals = scaled.map(decimalsOf);
   const finest = Math.max(0, ...decimals.flatMap((places) => places ?? []));
   const values = scaled.map((number, index) =>
@@ -62,6 +67,14 @@ export function unitHeading(page: Page, unit: string, exponent: number): string 
   const power = exponent === 0 ? '' : formatNumber(10 ** exponent, { significant: 1 }).replace('1×', '');
   const words = [power, unit].filter((part) => part !== '').join(' ');
   return page.plain(words);
+}
+
+/** Motions are found to nine digits: an uncertainty far below that is the computer's, not the experiment's. */
+const noise = 1e-9;
+
+function withoutNoise(number: TableNumber, largest: number): TableNumber {
+  const { standardUncertainty: u } = number;
+  return u !== undefined && u < noise * largest ? { ...number, standardUncertainty: 0 } : number;
 }
 
 function scale(number: TableNumber, exponent: number): TableNumber {

@@ -1,6 +1,6 @@
 import type { Lab, LabResult } from '../../lab/index.ts';
 import { fromSI } from '../../quantity/index.ts';
-import type { Rehearsal, RehearsedOutput } from '../../run/index.ts';
+import type { Rehearsal } from '../../run/index.ts';
 import { nameResult, printHeading, printTitle } from './heading.ts';
 import { alignNumbers } from './numbers.ts';
 import type { Page } from './page.ts';
@@ -18,11 +18,20 @@ export function printRehearsal(
   return [
     ...printTitle(page, lab),
     '',
-    ...printParagraph(page, `Rehearsed ${times}, each time ${runs} a setting, with the resolution and noise of the instruments.`),
+    ...printParagraph(
+      page,
+      `Rehearsed ${times}, each time ${runs} a setting, with the resolution and noise of the instruments.`,
+    ),
     ...lab.results.flatMap((result) => printOutputs(page, lab, result, rehearsal)),
     ...(folder === null
       ? []
-      : ['', ...printParagraph(page, `Wrote ${folder.files.length} files to ${folder.shown}: the readings of the first rehearsal, one file a run, and a readme.`)]),
+      : [
+          '',
+          ...printParagraph(
+            page,
+            `Wrote ${folder.files.length} files to ${folder.shown}: the readings of the first rehearsal, one file a run, and a readme.`,
+          ),
+        ]),
   ];
 }
 
@@ -35,21 +44,29 @@ function printOutputs(page: Page, lab: Lab, result: LabResult, rehearsal: Rehear
     page,
     own.map(({ mean, spread }) => ({ value: point(mean), standardUncertainty: interval(spread) })),
   );
-  const factor = 10 ** -means.exponent;
   // Limits stand with the digits of the spread, single runs with two of their own.
-  const plain = (values: readonly number[], like: (output: RehearsedOutput) => number) =>
+  const print = (values: readonly number[], uncertainties: readonly number[]) =>
     alignNumbers(
       page,
-      values.map((value, index) => {
-        const output = own[index];
-        return { value: value * factor, standardUncertainty: output === undefined ? Number.NaN : interval(like(output)) * factor };
-      }),
+      values.map((value, index) => ({ value, standardUncertainty: uncertainties[index] ?? Number.NaN })),
+      means.exponent,
     ).values;
-  const lows = plain(own.map(({ low }) => point(low)), ({ spread }) => spread);
-  const highs = plain(own.map(({ high }) => point(high)), ({ spread }) => spread);
-  const singles = plain(own.map(({ singleRun }) => interval(singleRun)), ({ singleRun }) => singleRun);
-  const stated = plain(own.map(({ reported }) => interval(reported)), ({ reported }) => reported);
-  const labels = own.map(({ output }) => (output.group === null ? 'across all runs' : (rehearsal.groups[output.group]?.label ?? '')));
+  const spreads = own.map(({ spread }) => interval(spread));
+  const scatters = own.map(({ singleRun }) => interval(singleRun));
+  const statements = own.map(({ reported }) => interval(reported));
+  const lows = print(
+    own.map(({ low }) => point(low)),
+    spreads,
+  );
+  const highs = print(
+    own.map(({ high }) => point(high)),
+    spreads,
+  );
+  const singles = print(scatters, scatters);
+  const stated = print(statements, statements);
+  const labels = own.map(({ output }) =>
+    output.group === null ? 'across all runs' : (rehearsal.groups[output.group]?.label ?? ''),
+  );
   const rows = own.map(({ singleRun, reported }, index) => [
     page.plain(`  ${labels[index] ?? ''}`),
     `${means.values[index] ?? ''} ${means.uncertainties[index] ?? ''}`,

@@ -26,19 +26,36 @@ export const newVerb: Verb = {
   async run(desk: Desk, [name = ''], given): Promise<Outcome<Report>> {
     const options = optionsForm.parse(given);
     const bad = whatIsWrongWith(name);
-    if (bad !== null) return fail(problem('name-not-safe', {}, bad, 'Use letters, digits, hyphens and underscores: my-chain.'));
+    if (bad !== null)
+      return fail(
+        problem('name-not-safe', {}, bad, 'Use letters, digits, hyphens and underscores: my-chain.'),
+      );
     const path = resolve(desk.environment.folder, name);
     if (await isThere(path)) {
-      return fail(problem('already-there', {}, `"${name}" is there already; nothing was written.`, 'Choose another name.'));
+      return fail(
+        problem(
+          'already-there',
+          {},
+          `"${name}" is there already; nothing was written.`,
+          'Choose another name.',
+        ),
+      );
     }
     const open = await openLab(desk, options.from);
     if (!open.ok) return open;
     const { folder, lab, text } = open.value;
-    const adapted = adaptLabText(text, titleOf(name), `"${lab.title.trim().replace(/\s+/g, ' ')}" (${options.from}, texts CC BY 4.0)`);
+    const adapted = adaptLabText(
+      text,
+      titleOf(name),
+      `"${lab.title.trim().replace(/\s+/g, ' ')}" (${options.from}, texts CC BY 4.0)`,
+    );
     const reread = readLab(adapted, folder.labFile);
     if (!reread.ok) return reread;
     try {
-      const files: readonly NewFile[] = [{ name: 'lab.yaml', content: adapted }, ...(await filesBeside(folder.path))];
+      const files: readonly NewFile[] = [
+        { name: 'lab.yaml', content: adapted },
+        ...(await filesBeside(folder.path)),
+      ];
       await writeWholeFolder(path, files, { signal: desk.environment.signal });
       return succeed(report(desk, name, path, options.from, files));
     } catch (error) {
@@ -90,10 +107,16 @@ async function isThere(path: string): Promise<boolean> {
 /** Texts and references of a lab; its trials and whatever made them stay behind. */
 async function filesBeside(folder: string): Promise<readonly NewFile[]> {
   const entries = await readdir(folder, { withFileTypes: true });
-  const references = entries.filter((entry) => entry.isFile() && /^references\.[a-z]+$/i.test(entry.name)).map((entry) => entry.name);
+  const references = entries
+    .filter((entry) => entry.isFile() && /^references\.[a-z]+$/i.test(entry.name))
+    .map((entry) => entry.name);
   const hasTexts = entries.some((entry) => entry.isDirectory() && entry.name === 'text');
-  const inText = hasTexts ? await readdir(join(folder, 'text'), { withFileTypes: true, recursive: true }) : [];
-  const texts = inText.filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1));
+  const inText = hasTexts
+    ? await readdir(join(folder, 'text'), { withFileTypes: true, recursive: true })
+    : [];
+  const texts = inText
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1));
   return Promise.all(
     [...references, ...texts].map(async (name) => ({
       name: name.replaceAll('\\', '/'),

@@ -30,8 +30,17 @@ export const rehearseVerb: Verb = {
     takeSettings(command);
     takeSeed(command);
     command
-      .option('--repeats <N>', 'how often the whole plan is rehearsed', wholeNumber('--repeats', 1, 1_000_000), 100)
-      .option('--any-apparatus', 'draw the quantities too, within their uncertainties, once a rehearsal', false)
+      .option(
+        '--repeats <N>',
+        'how often the whole plan is rehearsed',
+        wholeNumber('--repeats', 1, 1_000_000),
+        100,
+      )
+      .option(
+        '--any-apparatus',
+        'draw the quantities too, within their uncertainties, once a rehearsal',
+        false,
+      )
       .option('--out <DIR>', 'write the readings of the first rehearsal here, one CSV a run');
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
@@ -41,7 +50,8 @@ export const rehearseVerb: Verb = {
     const settings = readSettings(open.value.lab, options.set);
     if (!settings.ok) return settings;
     const path = options.out === undefined ? null : resolve(desk.environment.folder, options.out);
-    const allowed = path === null ? succeed({ isThere: false }) : await mayBeRehearsedInto(path, options.out ?? '');
+    const allowed =
+      path === null ? succeed({ isThere: false }) : await mayBeRehearsedInto(path, options.out ?? '');
     if (!allowed.ok) return allowed;
     const rehearsed = rehearse(open.value.pipeline, {
       repeats: options.repeats,
@@ -56,7 +66,14 @@ export const rehearseVerb: Verb = {
     if (!rehearsed.ok) return rehearsed;
     if (desk.environment.signal.aborted) throw new Stopped();
     const written =
-      path === null ? succeed([]) : await writeSet(desk, open.value, rehearsed.value, { path, shown: options.out ?? '', seed: options.seed, replace: allowed.value.isThere });
+      path === null
+        ? succeed([])
+        : await writeSet(desk, open.value, rehearsed.value, {
+            path,
+            shown: options.out ?? '',
+            seed: options.seed,
+            replace: allowed.value.isThere,
+          });
     if (!written.ok) return written;
     const folder = path === null ? null : { path, shown: options.out ?? '', files: written.value };
     return succeed({
