@@ -14,7 +14,10 @@ const estimateOfUncertainty = {
     .optional()
     .describe('One division of a digital display or scale; the reading is within half of it.'),
   expanded: z
-    .strictObject({ U: written, k: z.number().positive() })
+    .strictObject({
+      U: written.describe('Expanded uncertainty, with its unit.'),
+      k: z.number().positive().describe('Coverage factor.'),
+    })
     .optional()
     .describe('Expanded uncertainty U with its coverage factor k.'),
   dof: z.number().positive().optional().describe('Degrees of freedom of the standard uncertainty u.'),
@@ -31,7 +34,10 @@ const quantity = z.strictObject({
   equals: written.optional().describe('Expression of other quantities that gives the value.'),
   unit: z.string().optional().describe('Unit in which a computed quantity is printed.'),
   at: z
-    .strictObject({ latitude: written, height: written.optional() })
+    .strictObject({
+      latitude: written.describe('Latitude; a plain number is in degrees.'),
+      height: written.optional().describe('Height above sea level.'),
+    })
     .optional()
     .describe('Place on the Earth: the value is the normal gravity there.'),
   from: words.optional().describe('Where the value is from.'),
@@ -54,12 +60,12 @@ const model = z.strictObject({
 
 const derivationLine = z.strictObject({
   line: z.string().describe('Equation that must be true along the ideal motion.'),
-  because: words.optional(),
+  because: words.optional().describe('Why the line holds, for the reader.'),
   within: written.optional().describe('Largest relative difference of an approximate line, such as 1 %.'),
 });
 
 const effect = z.strictObject({
-  is: words.optional(),
+  is: words.optional().describe('What the effect is, a sentence.'),
   off: z.record(z.string(), written).describe('Values that switch the effect off.'),
 });
 
@@ -68,84 +74,110 @@ const instrument = z.looseObject({ kind: z.string(), of: written.optional() });
 const step = z.record(z.string(), z.looseObject({}));
 
 const result = z.strictObject({
-  is: words.optional(),
+  is: words.optional().describe('What the number is.'),
   unit: z.string().describe('Unit in which the result is given.'),
   theory: written.optional().describe('What the derivation predicts: an expression of quantities.'),
 });
 
 const asRead = z.strictObject({
-  delimiter: z.string().optional(),
-  'decimal mark': z.enum(['.', ',']).optional(),
-  encoding: z.string().optional(),
-  'header rows': z.int().nonnegative().optional(),
-  'first row': z.int().positive().optional(),
-  units: z.record(z.string(), z.string()).optional(),
+  delimiter: z.string().optional().describe('What stands between two cells: a comma, a semicolon, a tab.'),
+  'decimal mark': z.enum(['.', ',']).optional().describe('Decimal point or comma.'),
+  encoding: z.string().optional().describe('Encoding of the text, such as utf-8, utf-16le, windows-1252.'),
+  'header rows': z
+    .int()
+    .nonnegative()
+    .optional()
+    .describe('How many rows of headings stand above the readings.'),
+  'first row': z.int().positive().optional().describe('Line of the file at which the readings begin.'),
+  units: z
+    .record(z.string(), z.string())
+    .optional()
+    .describe('Units of columns whose heading names none, by heading.'),
 });
 
 const trial = z.strictObject({
-  name: z.string().optional(),
+  name: z.string().optional().describe('What the run is called in tables and messages.'),
   file: z.string().describe('File of raw readings, inside the lab folder.'),
-  sheet: z.string().optional(),
+  sheet: z.string().optional().describe('Sheet of a workbook.'),
   run: z.int().positive().optional().describe('Which run, where several stand side by side in the file.'),
   reads: z
     .record(z.string(), z.union([z.string(), z.record(z.string(), z.string())]))
-    .describe('For each instrument the column it is read from.'),
+    .describe('For each instrument the column it is read from, by its heading.'),
   when: z.record(z.string(), written).optional().describe('The settings under which the run was taken.'),
   'set aside': words.optional().describe('Why this run is not used.'),
   'as read': asRead.optional().describe('Overrules what the reader took the file for.'),
-  note: words.optional(),
+  note: words.optional().describe('A remark for colleagues.'),
 });
 
+const correlation = z.strictObject({
+  between: z.array(z.string()).length(2).describe('Two given quantities.'),
+  is: z.number().gt(-1).lt(1).describe('Their correlation coefficient.'),
+});
+
+const table = z.strictObject({
+  is: words.optional().describe('What the table holds.'),
+  x: z.strictObject({ unit: z.string() }).describe('The unit of the first number of each point.'),
+  y: z.strictObject({ unit: z.string() }).describe('The unit of the second number of each point.'),
+  points: z.array(z.array(z.number()).length(2)).min(2).describe('Pairs of numbers, x rising.'),
+  from: words.optional().describe('Where the points are from.'),
+});
+
+const reduction = z.strictObject({
+  'each run': z.array(step).optional().describe('Steps from the readings of one run to its numbers.'),
+  'across runs': z.array(step).optional().describe('Steps on the table of all runs.'),
+});
+
+const plan = z.strictObject({
+  settings: z
+    .record(z.string(), z.array(written).min(1))
+    .optional()
+    .describe('Values of quantities to be tried; every combination is one setting.'),
+  repeats: z.int().positive().optional().describe('How many runs are taken under each setting.'),
+});
+
+const inferPlan = z.strictObject({
+  free: z.array(z.string()).optional().describe('Quantities that the trials may correct.'),
+  using: z.array(z.string()).optional().describe('Numbers of each run that the model is fitted to.'),
+});
+
+/** Parts that later steps of the work read; their form is free until then. */
 const free = z.record(z.string(), z.unknown());
 
 /** The form of lab.yaml: which keys stand where and what kind of value they hold. Meaning is checked later. */
 export const labForm = z.strictObject({
   benchwright: z.literal(1).describe('Version of the format.'),
-  title: words,
-  question: words.optional(),
-  about: words.optional(),
-  licence: words.optional(),
-  level: z.array(z.enum(['steps', 'algebra', 'calculus'])).optional(),
-  quantities: z.record(z.string(), quantity),
-  correlations: z
-    .array(z.strictObject({ between: z.array(z.string()).length(2), is: z.number().gt(-1).lt(1) }))
-    .optional(),
-  tables: z
-    .record(
-      z.string(),
-      z.strictObject({
-        is: words.optional(),
-        x: z.strictObject({ unit: z.string() }),
-        y: z.strictObject({ unit: z.string() }),
-        points: z.array(z.array(z.number()).length(2)).min(2),
-        from: words.optional(),
-      }),
-    )
-    .optional(),
+  title: words.describe('Title of the lab.'),
+  question: words.optional().describe('The question that the class answers.'),
+  about: words.optional().describe('What happens, in a few sentences.'),
+  licence: words.optional().describe('Licence of text and data, such as CC-BY-4.0.'),
+  level: z
+    .array(z.enum(['steps', 'algebra', 'calculus']))
+    .optional()
+    .describe('The mathematics that documents may assume, one document a level.'),
+  quantities: z.record(z.string(), quantity).describe('Every symbol with its value, uncertainty and source.'),
+  correlations: z.array(correlation).optional().describe('Correlations between given quantities.'),
+  tables: z.record(z.string(), table).optional().describe('Tables of points for interpolate(NAME, x).'),
   where: z.record(z.string(), written).optional().describe('Helper expressions that the model may use.'),
-  effects: z.record(z.string(), effect).optional(),
-  model: model.optional(),
-  derivation: z.array(derivationLine).optional(),
-  instruments: z.record(z.string(), instrument).optional(),
-  reduction: z
-    .strictObject({ 'each run': z.array(step).optional(), 'across runs': z.array(step).optional() })
-    .optional(),
-  results: z.record(z.string(), result).optional(),
-  plan: z
-    .strictObject({
-      settings: z.record(z.string(), z.array(written).min(1)).optional(),
-      repeats: z.int().positive().optional(),
-    })
-    .optional(),
-  infer: z
-    .strictObject({ free: z.array(z.string()).optional(), using: z.array(z.string()).optional() })
-    .optional(),
-  trials: z.array(trial).optional(),
-  kits: free.optional(),
-  stations: free.optional(),
-  slips: free.optional(),
-  cautions: z.array(words).optional(),
-  references: z.array(words).optional(),
+  effects: z
+    .record(z.string(), effect)
+    .optional()
+    .describe('What the ideal theory leaves out, and what switches it off.'),
+  model: model.optional().describe('What happens: how states change in time, or a relation without time.'),
+  derivation: z
+    .array(derivationLine)
+    .optional()
+    .describe('Lines from the law to the theory; each is checked.'),
+  instruments: z.record(z.string(), instrument).optional().describe('What looks at the phenomenon, and how.'),
+  reduction: reduction.optional().describe('The steps from readings to results.'),
+  results: z.record(z.string(), result).optional().describe('The numbers that the lab compares.'),
+  plan: plan.optional().describe('The runs that the lab asks for.'),
+  infer: inferPlan.optional().describe('What the trials may correct.'),
+  trials: z.array(trial).optional().describe('Real runs, each with its file and settings.'),
+  kits: free.optional().describe('Alternative sets of equipment.'),
+  stations: free.optional().describe('Values for each student group.'),
+  slips: free.optional().describe('Common mistakes, told as changes.'),
+  cautions: z.array(words).optional().describe('What can hurt, and how it is kept from doing so.'),
+  references: z.array(words).optional().describe('Published sources.'),
 });
 
 export type LabForm = z.infer<typeof labForm>;
