@@ -1,13 +1,11 @@
 import { readCell } from './cell.ts';
 import { withoutUnits } from './cell-units.ts';
 import type { Dialect } from './dialect.ts';
+import { exactPowers, longNumber } from './long-number.ts';
 import { growBlock } from './raw-table.ts';
 import { readRecord, type TextRecord } from './records.ts';
 import type { Row } from './shape.ts';
 import type { TableBuilder } from './table-builder.ts';
-
-/** Powers of ten that a double holds exactly. */
-const exactPowers = Float64Array.from({ length: 23 }, (_, exponent) => Number(`1e${exponent}`));
 
 /** So many readings go through the careful path first: they show what the columns hold. */
 const carefulRows = 64;
@@ -24,7 +22,7 @@ export function toRow(record: TextRecord, dialect: Dialect): Row {
  *
  * A line of plain numbers goes straight from bytes to doubles: at most 15 digits m and a power of ten 10^k with
  * |k| ≤ 22 are both exact, so m·10^k or m/10^k is rounded once and equals Number() bit for bit (Clinger 1990,
- * "How to read floating point numbers accurately", PLDI); any other number goes through Number(). A line with
+ * "How to read floating point numbers accurately", PLDI); any other number goes through longNumber(). A line with
  * anything else in it (words, marks for missing values, clock times, cells too few) takes the careful path.
  *
  * @param line number of the line at `start`
@@ -78,6 +76,8 @@ function parsePlainLines(
   const block = builder.block;
   const width = block.columns.length;
   const isRead = Uint8Array.from(block.columns, (column) => (column.values.length > 0 ? 1 : 0));
+  // Three-part clock times without dates take the straight path too; the first readings have shown which columns.
+  const isClock = block.columns.map((column) => column.kind === 'clock' && column.firstDay === null);
   const blanksSeparate = dialect.delimiter === 'space';
   const delimiter = blanksSeparate || dialect.delimiter === 'none' ? -1 : dialect.delimiter.charCodeAt(0);
   const tab = delimiter === 9 ? -1 : 9;
@@ -122,64 +122,78 @@ function parsePlainLines(
         const quoted = byte === 34;
         if (quoted) byte = utf8[++p];
         const from = p;
-        let negative = false;
-        if (byte === 45) {
-          negative = true;
-          byte = utf8[++p];
-        } else if (byte === 43) byte = utf8[++p];
-        let mantissa = 0;
-        let significant = 0;
-        let digits = 0;
-        let scale = 0;
-        while (byte >= 48 && byte <= 57) {
-          mantissa = mantissa * 10 + (byte - 48);
-          digits++;
-          if (mantissa !== 0) significant++;
-          byte = utf8[++p];
-        }
-        if (byte === decimal) {
-          byte = utf8[++p];
-          const whole = digits;
+        if (isClock[column]) {
+          p = endOfClock(utf8, from);
+          if (p < 0) break;
+          columns[column][row] = clockSeconds(utf8, from, p);
+          byte = utf8[p];
+          if (quoted) {
+            if (byte !== 34) break;
+            p++;
+          }
+          numbers++;
+          byte = utf8[p];
+          if (byte !== delimiter && byte !== 10 && byte !== 13 && byte !== 32 && byte !== 9) break;
+        } else {
+          let negative = false;
+          if (byte === 45) {
+            negative = true;
+            byte = utf8[++p];
+          } else if (byte === 43) byte = utf8[++p];
+          let mantissa = 0;
+          let significant = 0;
+          let digits = 0;
+          let scale = 0;
           while (byte >= 48 && byte <= 57) {
             mantissa = mantissa * 10 + (byte - 48);
             digits++;
             if (mantissa !== 0) significant++;
             byte = utf8[++p];
           }
-          scale = whole - digits;
-          // '5,' is a number cut off by its own decimal comma, or by a comma that was meant otherwise.
-          if (scale === 0 && decimal === 44) break;
-        }
-        if (digits === 0) break;
-        if (byte === 69 || byte === 101) {
-          byte = utf8[++p];
-          let sign = 1;
-          if (byte === 45) {
-            sign = -1;
+          if (byte === decimal) {
             byte = utf8[++p];
-          } else if (byte === 43) byte = utf8[++p];
-          let exponent = 0;
-          const exponentFrom = p;
-          while (byte >= 48 && byte <= 57) {
-            exponent = exponent * 10 + (byte - 48);
+            const whole = digits;
+            while (byte >= 48 && byte <= 57) {
+              mantissa = mantissa * 10 + (byte - 48);
+              digits++;
+              if (mantissa !== 0) significant++;
+              byte = utf8[++p];
+            }
+            scale = whole - digits;
+            // '5,' is a number cut off by its own decimal comma, or by a comma that was meant otherwise.
+            if (scale === 0 && decimal === 44) break;
+          }
+          if (digits === 0) break;
+          if (byte === 69 || byte === 101) {
+            byte = utf8[++p];
+            let sign = 1;
+            if (byte === 45) {
+              sign = -1;
+              byte = utf8[++p];
+            } else if (byte === 43) byte = utf8[++p];
+            let exponent = 0;
+            const exponentFrom = p;
+            while (byte >= 48 && byte <= 57) {
+              exponent = exponent * 10 + (byte - 48);
+              byte = utf8[++p];
+            }
+            if (p === exponentFrom || p - exponentFrom > 4) break;
+            scale += sign * exponent;
+          }
+          let value = mantissa;
+          if (significant > 15 || scale > 22 || scale < -22) value = longNumber(utf8, from, p, decimal);
+          else {
+            if (scale > 0) value *= exactPowers[scale];
+            else if (scale < 0) value /= exactPowers[-scale];
+            if (negative) value = -value;
+          }
+          if (quoted) {
+            if (byte !== 34) break;
             byte = utf8[++p];
           }
-          if (p === exponentFrom || p - exponentFrom > 4) break;
-          scale += sign * exponent;
+          columns[column][row] = value;
+          numbers++;
         }
-        let value = mantissa;
-        if (significant > 15 || scale > 22 || scale < -22) value = slowNumber(utf8, from, p, decimal);
-        else {
-          if (scale > 0) value *= exactPowers[scale];
-          else if (scale < 0) value /= exactPowers[-scale];
-          if (negative) value = -value;
-        }
-        if (quoted) {
-          if (byte !== 34) break;
-          byte = utf8[++p];
-        }
-        columns[column][row] = value;
-        numbers++;
       }
       const afterCell = p;
       while (byte === 32 || byte === tab) byte = utf8[++p];
@@ -206,8 +220,50 @@ function parsePlainLines(
   return { at, line: lineNumber, aborted: false };
 }
 
-function slowNumber(utf8: Uint8Array, from: number, to: number, decimal: number): number {
-  let text = '';
-  for (let at = from; at < to; at++) text += utf8[at] === decimal ? '.' : String.fromCharCode(utf8[at]);
-  return Number(text);
+/** Byte after a clock time hh:mm:ss with or without a fraction; -1 where none stands at `from`. */
+function endOfClock(utf8: Uint8Array, from: number): number {
+  let p = endOfDigits(utf8, from);
+  if (p === from || p > from + 4 || utf8[p] !== 58) return -1;
+  for (let part = 0; part < 2; part++) {
+    const start = p + 1;
+    p = endOfDigits(utf8, start);
+    if (p === start || p > start + 2 || (p === start + 2 && utf8[start] > 53)) return -1;
+    if (part === 0 && utf8[p] !== 58) return -1;
+  }
+  if (utf8[p] !== 46 && utf8[p] !== 44) return p;
+  const start = p + 1;
+  // A comma may as well be the delimiter: the number of digits behind it does not tell, so it is left to care.
+  if (utf8[p] === 44) return -1;
+  p = endOfDigits(utf8, start);
+  return p === start || p > start + 6 ? -1 : p;
+}
+
+function endOfDigits(utf8: Uint8Array, from: number): number {
+  let p = from;
+  while (utf8[p] >= 48 && utf8[p] <= 57) p++;
+  return p;
+}
+
+/** Whole seconds and fraction as one integer, divided once: the double nearest to what is written. */
+function clockSeconds(utf8: Uint8Array, from: number, to: number): number {
+  let whole = 0;
+  let part = 0;
+  let fractionDigits = -1;
+  for (let p = from; p < to; p++) {
+    const byte = utf8[p];
+    if (byte === 58) {
+      whole = (whole + part) * 60;
+      part = 0;
+    } else if (byte === 46) {
+      whole += part;
+      part = 0;
+      fractionDigits = 0;
+    } else {
+      part = part * 10 + (byte - 48);
+      if (fractionDigits >= 0) fractionDigits++;
+    }
+  }
+  if (fractionDigits < 0) return whole + part;
+  const scale = exactPowers[fractionDigits];
+  return (whole * scale + part) / scale;
 }
