@@ -1,6 +1,6 @@
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import { type Dimension, dimensionless, sameDimension } from '../quantity/index.ts';
+import { type Dimension, dimensionless, sameDimension, unknownDimension } from '../quantity/index.ts';
 import { DimensionChecker, isKnown } from './dimension-checker.ts';
 import { says } from './dimension-words.ts';
 import type { Equation } from './equation.ts';
@@ -37,6 +37,8 @@ export function checkDimensions(
     checker.tellUnexpected(expression.tree, found, expected);
   }
   if (checker.problems.length > 0) return fail(...checker.problems);
+  // Nothing was told and yet nothing is known: a symbol's own definition is faulty, which was told there.
+  if (found === null) return succeed(unknownDimension);
   return succeed(isKnown(found) ? found : (expected?.dimension ?? dimensionless));
 }
 

@@ -4,6 +4,7 @@ import {
   type Dimension,
   dimensionless,
   divideDimensions,
+  isUnknownDimension,
   multiplyDimensions,
   parseUnit,
   raiseDimension,
@@ -11,7 +12,7 @@ import {
 } from '../quantity/index.ts';
 import { plainValue } from './build.ts';
 import { constantValue } from './differentiate.ts';
-import { adviseFactor, adviseName, adviseUnit, says } from './dimension-words.ts';
+import { adviseFactor, adviseName, adviseUnit, listNames, says } from './dimension-words.ts';
 import { functionNamed } from './functions.ts';
 import type { Expected, Scope } from './scope.ts';
 import { shorten } from './tokens.ts';
@@ -115,9 +116,10 @@ export class DimensionChecker {
         'unknown-symbol',
         tree,
         () => `"${shorten(tree.name)}" is not a symbol here.`,
-        adviseName(tree.name, this.scope.names()),
+        adviseName(tree.name, this.scope.names()) ?? listNames(this.scope.names()),
       );
     }
+    if (isUnknownDimension(dimension)) return null;
     if (tree.primes === 0) return dimension;
     if (this.scope.primes?.has(tree.name) !== true) {
       const states = [...(this.scope.primes ?? [])];

@@ -60,3 +60,16 @@ export function adviseName(name: string, known: Iterable<string>): string | unde
   const short = [...name].length === 1 || [...near].length === 1;
   return short && near.toLowerCase() !== name.toLowerCase() ? undefined : `Did you mean "${near}"?`;
 }
+
+/** More symbols than these make a list that nobody reads. */
+const mostListed = 16;
+
+/** 'The symbols here are t, s and m.', where they are few. */
+export function listNames(known: Iterable<string>): string | undefined {
+  const names = [...new Set(known)];
+  const last = names.pop();
+  if (last === undefined || names.length >= mostListed) return undefined;
+  return names.length === 0
+    ? `The only symbol here is ${last}.`
+    : `The symbols here are ${names.join(', ')} and ${last}.`;
+}

@@ -1,49 +1,56 @@
 import type * as z from 'zod';
-import type { Outcome, Problem } from '../problem/index.ts';
-import { fail, nearestName, problem, succeed } from '../problem/index.ts';
+import type { Problem } from '../problem/index.ts';
+import { nearestName, problem } from '../problem/index.ts';
 import type { LabDocument, Path } from './document.ts';
 import { type LabForm, labForm } from './form.ts';
+import { type Misfit, mendData } from './mend-form.ts';
 
-/**
- * Checks that a document has the form of a lab file: known keys, and the kind of value that each holds.
- *
- * @returns the data with its type, or a problem for each key or value that does not fit
- */
-export function checkForm(document: LabDocument): Outcome<LabForm> {
+/** The data of a lab file in its form, as far as they fit it. */
+export interface CheckedForm {
+  /** Null where so much does not fit that nothing of it can be used. */
+  readonly form: LabForm | null;
+  /** A problem for each key or value that does not fit. */
+  readonly problems: readonly Problem[];
+  /** Sections, and quantities behind 'quantities.', that were left out because they do not fit. */
+  readonly damaged: ReadonlySet<string>;
+}
+
+/** Checks that a document has the form of a lab file: known keys, and the kind of value that each holds. */
+export function checkForm(document: LabDocument): CheckedForm {
   const parsed = labForm.safeParse(document.data);
-  if (parsed.success) return succeed(parsed.data);
-  return fail(...parsed.error.issues.flatMap((issue) => describeIssue(issue, document)));
+  if (parsed.success) return { form: parsed.data, problems: [], damaged: new Set() };
+  const findings = parsed.error.issues.flatMap((issue) => describeIssue(issue, document));
+  const { data, damaged } = mendData(document, findings);
+  const mended = labForm.safeParse(data);
+  return {
+    form: mended.success ? mended.data : null,
+    problems: findings.map(({ found }) => found),
+    damaged,
+  };
 }
 
 type Issue = z.core.$ZodIssue;
 
-function describeIssue(issue: Issue, document: LabDocument): Problem[] {
+interface Finding extends Misfit {
+  readonly found: Problem;
+}
+
+function describeIssue(issue: Issue, document: LabDocument): Finding[] {
   const path = issue.path.filter((part) => typeof part !== 'symbol');
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => unknownKey(document, path, key));
   }
   const found = valueAt(document.data, path);
-  const place = found === undefined ? document.placeOf(path.slice(0, -1)) : document.placeOf(path);
-  const name = nameOf(path);
   if (found === undefined) {
-    return [
-      problem(
-        'missing-key',
-        place,
-        `${owner(path)} has no "${name}"; ${expectation(issue)} must stand there.`,
-      ),
-    ];
+    const message = `${owner(path)} has no "${nameOf(path)}"; ${expectation(issue)} must stand there.`;
+    return [{ path, found: problem('missing-key', document.placeOf(path.slice(0, -1)), message) }];
   }
-  return [
-    problem(
-      'wrong-form',
-      place,
-      `"${name}" is ${describeValue(found)}; ${expectation(issue)} must stand there.`,
-    ),
-  ];
+  const name = path.length === 0 ? 'The lab file' : `"${nameOf(path)}"`;
+  const message = `${name} is ${describeValue(found)}; ${expectation(issue)} must stand there.`;
+  return [{ path, found: problem('wrong-form', document.placeOf(path), message) }];
 }
 
-function unknownKey(document: LabDocument, path: Path, key: string): Problem {
+function unknownKey(document: LabDocument, path: Path, key: string): Finding {
   const known = keysOfFormAt(path);
   const near = nearestName(key, known);
   const inside = path.length === 0 ? 'here' : `in "${nameOf(path)}"`;
@@ -53,12 +60,12 @@ function unknownKey(document: LabDocument, path: Path, key: string): Problem {
       : known.length > 0
         ? `Keys that may stand there: ${known.join(', ')}.`
         : undefined;
-  return problem(
-    'unknown-key',
-    document.placeOfKey([...path, key]),
-    `"${key}" is not a key ${inside}.`,
-    advice,
-  );
+  const own = [...path, key];
+  return {
+    path: own,
+    ...(near === undefined ? {} : { meant: near }),
+    found: problem('unknown-key', document.placeOfKey(own), `"${key}" is not a key ${inside}.`, advice),
+  };
 }
 
 /** The keys that the form knows at a path, found by walking the form beside the path. */
@@ -109,22 +116,39 @@ function expectation(issue: Issue): string {
     case 'invalid_type':
       return kindInWords(issue.expected);
     case 'invalid_union':
-      return 'a number with its unit, a plain number or a text';
+      return choiceInWords(issue.errors);
     case 'invalid_value':
       return issue.values.length === 1
         ? String(issue.values[0])
         : `one of ${issue.values.map(String).join(', ')}`;
     case 'too_small':
       return issue.origin === 'array'
-        ? `at least ${issue.minimum} entries`
+        ? `at least ${countEntries(issue.minimum)}`
         : `a number above ${issue.minimum}`;
     case 'too_big':
       return issue.origin === 'array'
-        ? `at most ${issue.maximum} entries`
+        ? `at most ${countEntries(issue.maximum)}`
         : `a number below ${issue.maximum}`;
     default:
       return 'another kind of value';
   }
+}
+
+function countEntries(count: number | bigint): string {
+  return `${count} ${Number(count) === 1 ? 'entry' : 'entries'}`;
+}
+
+/** The kinds that the branches of a choice ask for at its own place. */
+function choiceInWords(branches: readonly (readonly Issue[])[]): string {
+  const kinds = branches.flatMap((issues) =>
+    issues.flatMap((issue) =>
+      issue.code === 'invalid_type' && issue.path.length === 0 ? [issue.expected] : [],
+    ),
+  );
+  if (kinds.length === 2 && kinds.includes('number') && kinds.includes('string')) {
+    return 'a number with its unit, a plain number or an expression';
+  }
+  return kinds.map(kindInWords).join(' or ');
 }
 
 const KINDS: Readonly<Record<string, string>> = {
@@ -146,7 +170,9 @@ function describeValue(value: unknown): string {
   if (Array.isArray(value)) return 'a list';
   if (typeof value === 'object') return 'a map';
   if (typeof value === 'string') return `the text "${value.length > 40 ? `${value.slice(0, 40)}…` : value}"`;
-  return `${typeof value === 'number' ? 'the number' : 'the value'} ${String(value)}`;
+  if (typeof value === 'number')
+    return Number.isFinite(value) ? `the number ${value}` : 'not a finite number';
+  return `the value ${String(value)}`;
 }
 
 function owner(path: Path): string {

@@ -1,11 +1,12 @@
-import type { Outcome, Problem } from '../problem/index.ts';
+import { choleskyFactor, correlationMatrix } from '../inference/index.ts';
+import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { LabDocument } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { Correlation } from './lab.ts';
-import { type Quantities, unknownQuantity } from './quantity-section.ts';
+import { type BaseQuantity, type Quantities, unknownQuantity } from './quantity-section.ts';
 
-/** Reads correlations between pairs of given quantities. */
+/** Reads correlations between pairs of given quantities; together they must be possible at once. */
 export function readCorrelations(
   forms: NonNullable<LabForm['correlations']>,
   quantities: Quantities,
@@ -14,33 +15,53 @@ export function readCorrelations(
   const problems: Problem[] = [];
   const correlations: Correlation[] = [];
   forms.forEach(({ between, is }, index) => {
-    const indices = between.map((name, position) => {
-      const quantity = quantities.byName.get(name);
+    const pair = between.map((name, position) => {
       const place = document.placeOf(['correlations', index, 'between', position]);
-      if (quantity === undefined) problems.push(unknownQuantity(name, quantities, place));
-      else if (quantity.kind === 'derived') {
-        problems.push(
-          problem(
-            'computed-quantity',
-            place,
-            `${name} is computed; a correlation stands between given quantities.`,
-          ),
-        );
-      }
-      return quantity?.index ?? 0;
+      const found = findUncertain(name, quantities, place);
+      if (found.ok) return found.value.index;
+      problems.push(...found.problems);
+      return null;
     });
-    const [first, second] = indices;
-    if (first === undefined || second === undefined) return;
+    const [first, second] = pair;
+    if (typeof first !== 'number' || typeof second !== 'number') return;
+    const place = document.placeOf(['correlations', index]);
+    const isKnown = correlations.some(
+      ({ between: other }) => other.includes(first) && other.includes(second),
+    );
     if (first === second) {
-      problems.push(
-        problem(
-          'correlation-with-itself',
-          document.placeOf(['correlations', index]),
-          `${between[0]} cannot be correlated with itself.`,
-        ),
-      );
+      const message = `${between[0]} cannot be correlated with itself.`;
+      problems.push(problem('correlation-with-itself', place, message));
+    } else if (isKnown) {
+      const message = `The correlation between ${between.join(' and ')} is given a second time.`;
+      problems.push(problem('correlation-twice', place, message));
+    } else {
+      correlations.push({ between: [first, second], is });
     }
-    correlations.push({ between: [first, second], is });
   });
-  return problems.length > 0 ? fail(...problems) : succeed(correlations);
+  if (problems.length > 0) return fail(...problems);
+  const matrix = correlationMatrix(quantities.base.length, correlations);
+  if (choleskyFactor(matrix, quantities.base.length) !== null) return succeed(correlations);
+  return fail(
+    problem(
+      'impossible-correlations',
+      document.placeOfKey(['correlations']),
+      'These correlations cannot all be true at once: the matrix of them is not positive semidefinite.',
+      'Three quantities cannot each be strongly opposed to both others, for example.',
+    ),
+  );
+}
+
+/** The given quantity of a name, if it is uncertain: nothing can be correlated with an exact one. */
+function findUncertain(name: string, quantities: Quantities, place: Place): Outcome<BaseQuantity> {
+  const quantity = quantities.byName.get(name);
+  if (quantity === undefined) return fail(unknownQuantity(name, quantities, place));
+  if (quantity.kind === 'derived') {
+    const message = `${name} is computed; a correlation stands between given quantities.`;
+    return fail(problem('computed-quantity', place, message));
+  }
+  if (quantity.estimate.standardUncertainty === 0) {
+    const message = `${name} states no uncertainty, so it cannot be correlated with another quantity.`;
+    return fail(problem('exact-quantity', place, message, 'Give it "u" or "within".'));
+  }
+  return succeed(quantity);
 }

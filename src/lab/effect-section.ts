@@ -50,9 +50,27 @@ export function readEffects(
         ),
       );
     }
+    for (const setting of off.value) {
+      const other = findRival(setting, effects);
+      if (other !== undefined) problems.push(rivalSettings(name, other.name, setting, document));
+    }
     effects.push({ name, is: form.is ?? '', off: off.value, place: document.placeOfKey(path) });
   }
   return problems.length > 0 ? fail(...problems) : succeed(effects);
+}
+
+/** The effect before this one that is switched off by another value of the same quantity. */
+function findRival({ quantity, value }: Setting, effects: readonly Effect[]): Effect | undefined {
+  return effects.find(({ off }) => off.some((other) => other.quantity === quantity && other.value !== value));
+}
+
+function rivalSettings(name: string, other: string, { quantity }: Setting, document: LabDocument): Problem {
+  return problem(
+    'rival-settings',
+    document.placeOfKey(['effects', name, 'off', quantity.name]),
+    `The effects "${other}" and "${name}" are switched off by different values of ${quantity.name}, so both cannot be off at once.`,
+    'Give each effect a quantity of its own.',
+  );
 }
 
 /**

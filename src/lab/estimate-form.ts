@@ -31,6 +31,13 @@ export interface WrittenEstimate {
  */
 const GRAVITY_ANOMALY = 5e-4;
 
+/** What could be read of a quantity, and what could not. */
+export interface EstimateReading {
+  /** Null where not even the dimension is known. */
+  readonly written: WrittenEstimate | null;
+  readonly problems: readonly Problem[];
+}
+
 /**
  * Reads value and uncertainty of one quantity.
  *
@@ -38,21 +45,23 @@ const GRAVITY_ANOMALY = 5e-4;
  * @returns the estimate in SI; several stated uncertainties combine by the root of the sum of squares
  * (JCGM 100, 5.1.2), a quantity without any is taken as exact
  */
-export function readEstimate(
-  name: string,
-  form: QuantityForm,
-  document: LabDocument,
-): Outcome<WrittenEstimate> {
+export function readEstimate(name: string, form: QuantityForm, document: LabDocument): EstimateReading {
   const path: Path = ['quantities', name];
   const centre = readCentre(name, form, document);
-  if (!centre.ok) return centre;
-  const { estimate, unit } = centre.value;
+  if (!centre.ok) return { written: null, problems: centre.problems };
+  const { estimate, unit, from } = centre.value;
   const parts: Estimate[] = estimate.standardUncertainty > 0 ? [estimate] : [];
   const problems: Problem[] = [];
+  let isDimensionDoubtful = false;
   const add = (key: Path, written: string | number, make: (size: number) => Estimate): void => {
     const size = readSize(name, unit, written, [...path, ...key], document);
-    if (size.ok) parts.push(make(size.value));
-    else problems.push(...size.problems);
+    if (size.ok) {
+      parts.push(make(size.value));
+      return;
+    }
+    // Several uncertainties may show that the value lacks its unit; once is enough.
+    problems.push(...size.problems.filter((found) => !problems.some((told) => isSame(told, found))));
+    isDimensionDoubtful ||= size.problems.some(({ code }) => doubtfulDimension.has(code));
   };
   const { value } = estimate;
   if (form.u !== undefined) add(['u'], form.u, (u) => withStandardUncertainty(value, u, form.dof));
@@ -71,11 +80,22 @@ export function readEstimate(
       ),
     );
   }
-  if (problems.length > 0) return fail(...problems);
+  if (problems.length > 0) {
+    return { written: isDimensionDoubtful ? null : { estimate, unit, from }, problems };
+  }
   const [first] = parts;
   const combined =
     first === undefined ? exactly(value) : parts.length === 1 ? first : combineUncertainties(value, parts);
-  return succeed({ estimate: combined, unit, from: centre.value.from });
+  return { written: { estimate: combined, unit, from }, problems };
+}
+
+/** Where value and uncertainty disagree, nobody knows which of them has the right dimension. */
+const doubtfulDimension: ReadonlySet<string> = new Set(['value-without-unit', 'wrong-dimension']);
+
+function isSame(one: Problem, other: Problem): boolean {
+  return (
+    one.code === other.code && one.place.line === other.place.line && one.place.column === other.place.column
+  );
 }
 
 function readCentre(name: string, form: QuantityForm, document: LabDocument): Outcome<WrittenEstimate> {
@@ -191,14 +211,7 @@ function readSize(
   if (!size.ok) return size;
   const key = path[path.length - 1];
   if (!sameDimension(size.value.unit.dimension, unit.dimension)) {
-    return fail(
-      problem(
-        'wrong-dimension',
-        document.placeOf(path),
-        `"${String(key)}" of ${name} has the dimension ${formatDimension(size.value.unit.dimension)}, its value has ${formatDimension(unit.dimension)}.`,
-        `Write it with a unit such as ${unit.text === '' ? 'none (a plain number)' : unit.text}.`,
-      ),
-    );
+    return fail(unlikeSize(name, String(key), written, size.value.unit, unit, path, document));
   }
   if (!(size.value.value > 0) || !Number.isFinite(size.value.value)) {
     return fail(
@@ -210,4 +223,38 @@ function readSize(
     );
   }
   return succeed(size.value.value);
+}
+
+/** An uncertainty of another dimension than the value; most often one of the two lacks its unit. */
+function unlikeSize(
+  name: string,
+  key: string,
+  written: string | number,
+  sizeUnit: Unit,
+  valueUnit: Unit,
+  path: Path,
+  document: LabDocument,
+): Problem {
+  if (valueUnit.text === '') {
+    return problem(
+      'value-without-unit',
+      document.placeOf(['quantities', name, 'value']),
+      `The value of ${name} has no unit, but its "${key}" is in ${sizeUnit.text}.`,
+      'Write the unit behind the value.',
+    );
+  }
+  if (sizeUnit.text === '') {
+    return problem(
+      'missing-unit',
+      document.placeOf(path),
+      `"${key}" of ${name} is ${String(written)}, without a unit.`,
+      `Its value is in ${valueUnit.text}: "${String(written)} ${valueUnit.text}"?`,
+    );
+  }
+  return problem(
+    'wrong-dimension',
+    document.placeOf(path),
+    `"${key}" of ${name} has the dimension ${formatDimension(sizeUnit.dimension)}, its value has ${formatDimension(valueUnit.dimension)}.`,
+    `Write it in ${valueUnit.text} or another unit of that dimension.`,
+  );
 }

@@ -53,7 +53,8 @@ export function readInstrumentDrafts(
             problem(
               'missing-key',
               document.placeOfKey(path),
-              `The instrument "${name}" has no "${spec.name}"; ${spec.what} must stand there.`,
+              `The instrument "${name}" has no "${spec.name}".`,
+              spec.what,
             ),
           );
         }
@@ -64,7 +65,8 @@ export function readInstrumentDrafts(
           problem(
             'wrong-form',
             document.placeOf([...path, spec.name]),
-            `"${spec.name}" is not a text; ${spec.what} must stand there.`,
+            `"${spec.name}" is not a text; an expression must stand there.`,
+            spec.what,
           ),
         );
         continue;

@@ -9,7 +9,7 @@ import type {
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Kind } from '../quantity/index.ts';
-import { sameDimension } from '../quantity/index.ts';
+import { describeDimension, sameDimension } from '../quantity/index.ts';
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { InstrumentDraft } from './instrument-draft.ts';
@@ -52,7 +52,8 @@ export function readInstrument(
         problem(
           'wrong-dimension',
           around.document.placeOf([...path, 'of']),
-          `The instrument "${draft.name}" (${draft.kind.kind}) looks at ${spec.what}, and "of" has another dimension.`,
+          `"of" of "${draft.name}" has the dimension ${describeDimension(shape.dimension)}; ${article(draft.kind.kind)} instrument looks at what has the dimension ${describeDimension(spec.dimension)}.`,
+          spec.what,
         ),
       );
     }
@@ -112,7 +113,12 @@ function readSettingOfSpec(
     if (fallback !== undefined) return succeed({ name: spec.name, valueAt: () => fallback });
     if (!spec.required) return succeed(null);
     return fail(
-      problem('missing-key', around.document.placeOfKey(path), `"${spec.name}" is missing: ${spec.what}.`),
+      problem(
+        'missing-key',
+        around.document.placeOfKey(path),
+        `The instrument has no "${spec.name}".`,
+        spec.what,
+      ),
     );
   }
   const numberAt = (
@@ -135,7 +141,7 @@ function readSettingOfSpec(
         ? null
         : {
             dimension: dimension === 'of signal' ? signal : dimension,
-            what: `"${spec.name}", ${spec.what},`,
+            what: `"${spec.name}"`,
           };
     const read = readWrittenValue(value, key, around.document, around.scope, expected, as ?? 'interval');
     if (!read.ok) return read;
@@ -155,7 +161,8 @@ function readSettingOfSpec(
         problem(
           'wrong-form',
           place,
-          `"${spec.name}" is ${String(written)}; it must be a whole number, at least ${spec.least}: ${spec.what}.`,
+          `"${spec.name}" is ${String(written)}; it must be a whole number, at least ${spec.least}.`,
+          spec.what,
         ),
       );
     case 'choice':
@@ -175,7 +182,8 @@ function readSettingOfSpec(
           problem(
             'wrong-form',
             place,
-            `"${spec.name}" must be a list of at least ${spec.least} values: ${spec.what}.`,
+            `"${spec.name}" must be a list of at least ${spec.least === 1 ? 'one value' : `${spec.least} values`}.`,
+            spec.what,
           ),
         );
       }
@@ -186,7 +194,7 @@ function readSettingOfSpec(
     }
     case 'range': {
       if (typeof written !== 'object' || Array.isArray(written)) {
-        return fail(problem('wrong-form', place, `"${spec.name}" must have "from" and "to": ${spec.what}.`));
+        return fail(problem('wrong-form', place, `"${spec.name}" must have "from" and "to".`, spec.what));
       }
       const end = (key: 'from' | 'to', open: number): Outcome<SettingReader> => {
         const value: unknown = Reflect.get(written, key);

@@ -47,6 +47,11 @@ export interface Lab {
   /** Fills in the derived quantities of a vector whose base quantities are set. */
   readonly derive: (values: QuantityValues) => void;
   readonly effects: readonly Effect[];
+  /**
+   * Indices of the base quantities that the model, the instruments or the reduction read, directly or through computed
+   * ones: no other can move a predicted or a measured result.
+   */
+  readonly influential: ReadonlySet<number>;
   readonly model: LabModel;
   readonly instruments: readonly LabInstrument[];
   readonly eachRun: PreparedReduction;

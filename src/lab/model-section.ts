@@ -1,5 +1,5 @@
 import type { Expression } from '../expression/index.ts';
-import { conditionMargin, parseExpression } from '../expression/index.ts';
+import { conditionMargin, namesIn, parseExpression } from '../expression/index.ts';
 import type { Model } from '../model/index.ts';
 import { buildModel } from '../model/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
@@ -18,8 +18,10 @@ export type LabModel =
       readonly model: Model;
       readonly helpers: Helpers;
       readonly holdsWhile: readonly { readonly name: string; readonly condition: Expression }[];
+      /** Every symbol that the model reads, its own states and helpers among them. */
+      readonly reads: ReadonlySet<string>;
     }
-  | { readonly kind: 'relation'; readonly relation: Relation }
+  | { readonly kind: 'relation'; readonly relation: Relation; readonly reads: ReadonlySet<string> }
   | { readonly kind: 'none' };
 
 /** Reads the model; the signals of the instruments become part of it, one after another in the drafts' order. */
@@ -49,7 +51,11 @@ export function readModel(
     );
   }
   const relation = readRelation(model.relation, model.over ?? {}, helpers.value, drafts, around);
-  return relation.ok ? succeed({ kind: 'relation', relation: relation.value }, relation.warnings) : relation;
+  if (!relation.ok) return relation;
+  const { expression, output } = relation.value;
+  const read = symbolsBehind([expression, ...signalsOf(drafts)], helpers.value);
+  read.delete(output);
+  return succeed({ kind: 'relation', relation: relation.value, reads: read }, relation.warnings);
 }
 
 function readHelpers(
@@ -105,7 +111,7 @@ function readMotion(
     );
   }
   for (const name of Object.keys(start)) {
-    if (!(name in rates)) {
+    if (!Object.hasOwn(rates, name)) {
       problems.push(
         problem(
           'state-without-rate',
@@ -130,7 +136,7 @@ function readMotion(
         ),
       );
     }
-    const startWritten = start[name];
+    const startWritten = Object.hasOwn(start, name) ? start[name] : undefined;
     if (startWritten === undefined) {
       problems.push(
         problem(
@@ -184,7 +190,31 @@ function readMotion(
     tables,
   });
   if (!model.ok) return model;
-  return succeed({ kind: 'motion', model: model.value, helpers, holdsWhile }, model.warnings);
+  const expressions = [
+    ...states.flatMap(({ start, rate }) => [start, rate]),
+    ...[...stops, ...holdsWhile].map(({ condition }) => condition),
+    ...(lasts === undefined ? [] : [lasts]),
+    ...signalsOf(drafts),
+  ];
+  const reads = symbolsBehind(expressions, helpers);
+  return succeed({ kind: 'motion', model: model.value, helpers, holdsWhile, reads }, model.warnings);
+}
+
+function signalsOf(drafts: readonly InstrumentDraft[]): readonly Expression[] {
+  return drafts.flatMap((draft) => draft.signals.map(({ expression }) => expression));
+}
+
+/** The symbols that expressions rest on, directly or through helper expressions. */
+function symbolsBehind(expressions: readonly Expression[], helpers: Helpers): Set<string> {
+  const found = new Set<string>();
+  const waiting = expressions.flatMap(({ tree }) => [...namesIn(tree)]);
+  for (let name = waiting.pop(); name !== undefined; name = waiting.pop()) {
+    if (found.has(name)) continue;
+    found.add(name);
+    const helper = helpers.get(name);
+    if (helper !== undefined) waiting.push(...namesIn(helper.tree));
+  }
+  return found;
 }
 
 /** A condition is watched through its margin, a number that is at least 0 exactly where the condition is true. */

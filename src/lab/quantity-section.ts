@@ -3,9 +3,9 @@ import { checkDimensions, namesIn, parseExpression } from '../expression/index.t
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Estimate, Unit } from '../quantity/index.ts';
-import { formatDimension, parseUnit, sameDimension } from '../quantity/index.ts';
+import { formatDimension, parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
 import type { LabDocument } from './document.ts';
-import { readEstimate } from './estimate-form.ts';
+import { type EstimateReading, readEstimate } from './estimate-form.ts';
 import type { QuantityForm } from './form.ts';
 import { checkSymbol } from './identifiers.ts';
 import type { Tables } from './table-section.ts';
@@ -49,89 +49,142 @@ export interface Quantities {
   readonly byName: ReadonlyMap<string, Quantity>;
 }
 
+/** The quantities as far as they could be read. */
+export interface QuantitiesReading {
+  /** Quantities with a problem are among them, with an unknown dimension: what uses them is not told again. */
+  readonly quantities: Quantities;
+  readonly problems: readonly Problem[];
+}
+
 /**
  * Reads the quantities of a lab: values, uncertainties, and expressions checked for dimensions.
  *
- * @returns the quantities, or a problem for each symbol that is not good, has no value, has several, carries an
+ * @param damaged holds 'quantities.' and the name of each entry that had to be left out, which was told
+ * @param tables  undefined where they have problems of their own
+ * @returns the quantities, and a problem for each symbol that is not good, has no value, has several, carries an
  * uncertainty of another dimension, names unknown symbols, or is defined in a circle
  */
 export function readQuantities(
   forms: Readonly<Record<string, QuantityForm>>,
+  damaged: ReadonlySet<string>,
   document: LabDocument,
-  tables: Tables,
-): Outcome<Quantities> {
+  tables: Tables | undefined,
+): QuantitiesReading {
   const problems: Problem[] = [];
-  const warnings: Problem[] = [];
   const base: BaseQuantity[] = [];
   const expressions = new Map<string, Expression>();
   for (const [name, form] of Object.entries(forms)) {
     const place = document.placeOfKey(['quantities', name]);
     const bad = checkSymbol(name, place);
     if (bad !== null) problems.push(bad);
-    const sources = (['value', 'observed', 'at', 'equals'] as const).filter((key) => form[key] !== undefined);
-    if (sources.length !== 1) {
-      problems.push(wrongSources(name, sources, place));
-    } else if (form.equals !== undefined) {
+    const isDamaged = damaged.has(`quantities.${name}`);
+    if (form.equals !== undefined && !isDamaged && sourcesOf(form).length === 1) {
       const parsed = parseExpression(String(form.equals), document.originOf(['quantities', name, 'equals']));
-      if (parsed.ok) expressions.set(name, parsed.value);
-      else problems.push(...parsed.problems);
-    } else {
-      const read = readEstimate(name, form, document);
-      if (!read.ok) {
-        problems.push(...read.problems);
+      problems.push(...(parsed.ok ? uselessKeys(name, form, document) : parsed.problems));
+      if (parsed.ok) {
+        expressions.set(name, parsed.value);
         continue;
       }
-      warnings.push(...read.warnings);
-      base.push({
-        kind: 'base',
-        name,
-        is: form.is ?? '',
-        index: base.length,
-        estimate: read.value.estimate,
-        unit: read.value.unit,
-        dimension: read.value.unit.dimension,
-        from: form.from ?? read.value.from,
-        place,
-      });
     }
+    const { written, problems: found } = isDamaged ? unread : readBase(name, form, place, document);
+    problems.push(...found);
+    base.push({
+      kind: 'base',
+      name,
+      is: form.is ?? '',
+      index: base.length,
+      estimate: written?.estimate ?? unknownEstimate,
+      unit: written?.unit ?? unknownUnit,
+      dimension: written?.unit.dimension ?? unknownDimension,
+      from: form.from ?? written?.from ?? '',
+      place,
+    });
   }
+  const derived = readDerived(forms, expressions, base, document, tables ?? new Map());
+  const tellsTables = tables !== undefined;
+  problems.push(...derived.problems.filter(({ code }) => tellsTables || code !== 'unknown-table'));
+  const all: Quantity[] = [...base, ...derived.quantities];
+  return {
+    quantities: {
+      all,
+      base,
+      derived: derived.quantities,
+      byName: new Map(all.map((quantity) => [quantity.name, quantity])),
+    },
+    problems,
+  };
+}
+
+const unread: EstimateReading = { written: null, problems: [] };
+
+function sourcesOf(form: QuantityForm): readonly string[] {
+  return (['value', 'observed', 'at', 'equals'] as const).filter((key) => form[key] !== undefined);
+}
+
+function readBase(name: string, form: QuantityForm, place: Place, document: LabDocument): EstimateReading {
+  const sources = sourcesOf(form);
+  if (sources.length !== 1) return { written: null, problems: [wrongSources(name, sources, place)] };
+  return form.equals === undefined ? readEstimate(name, form, document) : unread;
+}
+
+/** Value, unit and dimension of a quantity that could not be read; the lab is never run with them. */
+const unknownEstimate: Estimate = {
+  value: Number.NaN,
+  standardUncertainty: Number.NaN,
+  degreesOfFreedom: Number.POSITIVE_INFINITY,
+  distribution: 'normal',
+};
+const unknownUnit: Unit = { text: '', factor: 1, offset: 0, dimension: unknownDimension, angle: 0 };
+
+function readDerived(
+  forms: Readonly<Record<string, QuantityForm>>,
+  expressions: ReadonlyMap<string, Expression>,
+  base: readonly BaseQuantity[],
+  document: LabDocument,
+  tables: Tables,
+): { readonly quantities: readonly DerivedQuantity[]; readonly problems: readonly Problem[] } {
   const known = new Map<string, Dimension>(base.map((quantity) => [quantity.name, quantity.dimension]));
-  const ordered = orderByNeed(expressions, new Set(Object.keys(forms)), document);
-  if (!ordered.ok) return fail(...problems, ...ordered.problems);
-  const derived: DerivedQuantity[] = [];
-  for (const name of ordered.value) {
+  const { order, circular, problems: circles } = orderByNeed(expressions, document);
+  const problems: Problem[] = [...circles];
+  for (const name of circular) known.set(name, unknownDimension);
+  const quantities: DerivedQuantity[] = [];
+  for (const name of order) {
     const form = forms[name];
     const expression = expressions.get(name);
     if (form === undefined || expression === undefined) continue;
     const checked = checkDimensions(expression, quantityScope(known, tables, Object.keys(forms)));
-    if (!checked.ok) {
-      // Quantities that could not be read were reported already; what needs them is not at fault.
-      const broken = [...namesIn(expression.tree)].some(
-        (needed) => Object.hasOwn(forms, needed) && !known.has(needed),
-      );
-      if (!broken) problems.push(...checked.problems);
-      continue;
-    }
-    const unit = readPrintUnit(name, form, checked.value, document);
+    if (!checked.ok) problems.push(...checked.problems);
+    const dimension = checked.ok && !circular.has(name) ? checked.value : unknownDimension;
+    const unit = readPrintUnit(name, form, dimension, document);
     if (!unit.ok) problems.push(...unit.problems);
-    known.set(name, checked.value);
-    derived.push({
+    known.set(name, dimension);
+    quantities.push({
       kind: 'derived',
       name,
       is: form.is ?? '',
-      index: base.length + derived.length,
+      index: base.length + quantities.length,
       expression,
       unit: unit.ok ? unit.value : null,
-      dimension: checked.value,
+      dimension,
       from: form.from ?? 'computed',
       place: document.placeOfKey(['quantities', name]),
     });
   }
-  if (problems.length > 0) return fail(...problems);
-  const all: Quantity[] = [...base, ...derived];
-  return succeed(
-    { all, base, derived, byName: new Map(all.map((quantity) => [quantity.name, quantity])) },
-    warnings,
+  return { quantities, problems };
+}
+
+/** A computed quantity takes its uncertainty from those it is computed of; one of its own would go unheard. */
+function uselessKeys(name: string, form: QuantityForm, document: LabDocument): Problem[] {
+  const keys = (['u', 'within', 'reading', 'expanded', 'dof'] as const).filter(
+    (key) => form[key] !== undefined,
+  );
+  return keys.map((key) =>
+    problem(
+      'computed-quantity',
+      document.placeOfKey(['quantities', name, key]),
+      `${name} is computed, so its uncertainty comes from the quantities in "equals"; "${key}" cannot stand here.`,
+      'Give it to the quantity that is uncertain.',
+    ),
   );
 }
 
@@ -191,39 +244,42 @@ function readPrintUnit(
   );
 }
 
-/** Sorts names so that each comes after those its expression needs; names the circle where there is one. */
+/** Sorts names so that each comes after those its expression needs; names the circles where there are any. */
 function orderByNeed(
   expressions: ReadonlyMap<string, Expression>,
-  names: ReadonlySet<string>,
   document: LabDocument,
-): Outcome<readonly string[]> {
+): {
+  readonly order: readonly string[];
+  readonly circular: ReadonlySet<string>;
+  readonly problems: readonly Problem[];
+} {
   const order: string[] = [];
+  const circular = new Set<string>();
   const state = new Map<string, 'open' | 'done'>();
   const problems: Problem[] = [];
   const visit = (name: string, trail: readonly string[]): void => {
     const expression = expressions.get(name);
     if (expression === undefined || state.get(name) === 'done') return;
     if (state.get(name) === 'open') {
-      const circle = [...trail.slice(trail.indexOf(name)), name];
+      const circle = trail.slice(trail.indexOf(name));
+      for (const member of circle) circular.add(member);
       problems.push(
         problem(
           'circular-definition',
           document.placeOfKey(['quantities', name]),
-          `${name} is defined through itself: ${circle.join(' → ')}.`,
+          `${name} is defined through itself: ${[...circle, name].join(' → ')}.`,
           'Give one of them a value.',
         ),
       );
       return;
     }
     state.set(name, 'open');
-    for (const needed of namesIn(expression.tree)) {
-      if (names.has(needed)) visit(needed, [...trail, name]);
-    }
+    for (const needed of namesIn(expression.tree)) visit(needed, [...trail, name]);
     state.set(name, 'done');
     order.push(name);
   };
   for (const name of expressions.keys()) visit(name, []);
-  return problems.length > 0 ? fail(...problems) : succeed(order);
+  return { order, circular, problems };
 }
 
 /** A sentence for a symbol that is not a quantity, with the nearest that is. */

@@ -3,13 +3,16 @@ import { ExpressionTooLarge, namesIn, substitute } from '../expression/index.ts'
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
-import { checkForm } from './check-form.ts';
+import { unknownDimension } from '../quantity/index.ts';
+import { type CheckedForm, checkForm } from './check-form.ts';
 import { readCorrelations } from './correlation-section.ts';
 import { readDerivation } from './derivation-section.ts';
 import { type LabDocument, readDocument } from './document.ts';
 import { readEffects } from './effect-section.ts';
+import { findInfiniteQuantities } from './finite-quantities.ts';
 import type { LabForm } from './form.ts';
 import { readInfer } from './infer-section.ts';
+import { findIdleEffects, influentialQuantities } from './influence.ts';
 import { type InstrumentDraft, readInstrumentDrafts } from './instrument-draft.ts';
 import { type LabInstrument, readInstrument } from './instrument-section.ts';
 import type { Lab } from './lab.ts';
@@ -20,7 +23,7 @@ import { readQuantities, scopeOf } from './quantity-section.ts';
 import { readReduction } from './reduction-section.ts';
 import { readResults } from './result-section.ts';
 import type { Surroundings } from './surroundings.ts';
-import { readTables, type Tables } from './table-section.ts';
+import { readTables } from './table-section.ts';
 import { timeDimension } from './time-dimension.ts';
 import { readTrials } from './trial-section.ts';
 import type { ValidityCondition } from './validity.ts';
@@ -35,13 +38,16 @@ import type { ValidityCondition } from './validity.ts';
 export function readLab(text: string, file: string): Outcome<Lab> {
   const document = readDocument(text, file);
   if (!document.ok) return document;
-  const form = checkForm(document.value);
-  if (!form.ok) return form;
+  const checked = checkForm(document.value);
+  const { form } = checked;
+  if (form === null) return fail(...checked.problems);
   try {
-    return buildLab(form.value, document.value);
+    const lab = buildLab({ ...checked, form }, document.value, document.warnings);
+    return lab.ok ? lab : fail(...[...lab.problems].sort(byPlace));
   } catch (error) {
     if (!(error instanceof ExpressionTooLarge)) throw error;
     return fail(
+      ...checked.problems,
       problem(
         'expression-too-large',
         { file },
@@ -52,9 +58,22 @@ export function readLab(text: string, file: string): Outcome<Lab> {
   }
 }
 
-function buildLab(form: LabForm, document: LabDocument): Outcome<Lab> {
-  const problems: Problem[] = [];
-  const warnings: Problem[] = [];
+/** In the order in which they stand in the file. */
+function byPlace({ place: a }: Problem, { place: b }: Problem): number {
+  return (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0);
+}
+
+/**
+ * Reads the sections one after another, each with what those before it gave. One that has a problem does not keep the
+ * others from being read: what would rest on it counts as unknown, and nothing is said of that a second time.
+ */
+function buildLab(
+  { form, damaged, problems: misfits }: CheckedForm & { readonly form: LabForm },
+  document: LabDocument,
+  told: readonly Problem[],
+): Outcome<Lab> {
+  const problems: Problem[] = [...misfits];
+  const warnings: Problem[] = [...told];
   const collect = <T>(outcome: Outcome<T>): T | undefined => {
     if (outcome.ok) {
       warnings.push(...outcome.warnings);
@@ -63,61 +82,91 @@ function buildLab(form: LabForm, document: LabDocument): Outcome<Lab> {
     problems.push(...outcome.problems);
     return undefined;
   };
-  const tables: Tables = collect(readTables(form.tables ?? {}, document)) ?? new Map();
-  const quantities = collect(readQuantities(form.quantities, document, tables));
-  const drafts = collect(readInstrumentDrafts(form.instruments ?? {}, document)) ?? [];
+  const read = <T>(part: { readonly problems: readonly Problem[] } & T): T => {
+    problems.push(...part.problems);
+    return part;
+  };
+  const isSound = (...sections: readonly string[]) => sections.every((section) => !damaged.has(section));
+  const tables = isSound('tables') ? collect(readTables(form.tables ?? {}, document)) : undefined;
+  const { quantities } = read(readQuantities(form.quantities, damaged, document, tables));
   // Everything else is written in terms of the quantities: without them no further message would be true.
-  if (quantities === undefined) return fail(...problems);
-  const scope = scopeOf(quantities, tables);
-  const around = { document, quantities, tables, scope };
-  const effects = collect(readEffects(form.effects ?? {}, quantities, document)) ?? [];
-  const correlations = collect(readCorrelations(form.correlations ?? [], quantities, document)) ?? [];
-  const plan = collect(readPlan(form.plan, quantities, document)) ?? { settings: [[]], repeats: 1 };
-  const model = collect(readModel(form, drafts, around));
-  if (model === undefined) return fail(...problems);
-  const instruments = collect(readInstruments(drafts, form, model, around)) ?? [];
-  const validity = validityOf(model, document);
+  if (!isSound('quantities') || tables === undefined) return fail(...problems);
+  const around = { document, quantities, tables, scope: scopeOf(quantities, tables) };
+  const effects = collect(readEffects(form.effects ?? {}, quantities, document));
+  const correlations = collect(readCorrelations(form.correlations ?? [], quantities, document));
+  const plan = collect(readPlan(form.plan, quantities, document));
+  const drafts = isSound('instruments')
+    ? collect(readInstrumentDrafts(form.instruments ?? {}, document))
+    : undefined;
+  const model = isSound('where', 'model') ? collect(readModel(form, drafts ?? [], around)) : undefined;
+  const derivation = collect(readDerivation(form, model ?? null, around));
+  const instruments =
+    drafts === undefined ? undefined : read(readInstruments(drafts, form, model ?? null, around)).instruments;
+  const trials =
+    instruments === undefined
+      ? undefined
+      : collect(readTrials(form.trials ?? [], instruments, quantities, document));
+  const validity = model === undefined ? [] : validityOf(model, document);
   const reduction =
-    instruments.length < drafts.length
+    instruments === undefined || !isSound('reduction')
       ? undefined
       : collect(readReduction(form.reduction ?? {}, { document, quantities, tables, instruments, validity }));
-  const derivation = collect(readDerivation(form, model, around)) ?? [];
-  const trials = collect(readTrials(form.trials ?? [], instruments, quantities, document)) ?? [];
-  if (reduction === undefined) return fail(...problems);
-  const results = collect(readResults(form.results ?? {}, reduction, around)) ?? [];
-  const infer = collect(readInfer(form, effects, quantities, reduction, document)) ?? { free: [], using: [] };
-  if (problems.length > 0) return fail(...problems);
-  return succeed(
-    {
-      file: document.file,
-      title: form.title,
-      question: form.question ?? '',
-      quantities,
-      correlations,
-      tables,
-      derive: compileDerived(quantities, tables),
-      effects,
-      model,
-      instruments,
-      eachRun: reduction.eachRun,
-      acrossRuns: reduction.acrossRuns,
-      results,
-      derivation,
-      plan,
-      infer,
-      trials,
-      cautions: form.cautions ?? [],
-    },
-    warnings,
-  );
+  const results = collect(readResults(form.results ?? {}, reduction ?? null, around));
+  const infer =
+    reduction === undefined
+      ? undefined
+      : collect(readInfer(form, effects ?? [], quantities, reduction, document));
+  // A part that could not be read has left a problem; the types do not know that.
+  if (
+    problems.length > 0 ||
+    effects === undefined ||
+    correlations === undefined ||
+    plan === undefined ||
+    model === undefined ||
+    derivation === undefined ||
+    instruments === undefined ||
+    trials === undefined ||
+    reduction === undefined ||
+    results === undefined ||
+    infer === undefined
+  ) {
+    return fail(...problems);
+  }
+  const influential = influentialQuantities(model, instruments, reduction, quantities);
+  const lab: Lab = {
+    file: document.file,
+    title: form.title,
+    question: form.question ?? '',
+    quantities,
+    correlations,
+    tables,
+    derive: compileDerived(quantities, tables),
+    effects,
+    influential,
+    model,
+    instruments,
+    eachRun: reduction.eachRun,
+    acrossRuns: reduction.acrossRuns,
+    results,
+    derivation,
+    plan,
+    infer,
+    trials,
+    cautions: form.cautions ?? [],
+  };
+  const idle = findIdleEffects(effects, influential, model);
+  const infinite = findInfiniteQuantities(lab);
+  problems.push(...idle.problems, ...infinite);
+  return problems.length > 0 ? fail(...problems) : succeed(lab, [...warnings, ...idle.warnings]);
 }
 
+/** The instruments; one whose settings have a problem stands without them, so that what reads it can be checked. */
 function readInstruments(
   drafts: readonly InstrumentDraft[],
   form: LabForm,
-  model: LabModel,
+  model: LabModel | null,
   around: Surroundings,
-): Outcome<readonly LabInstrument[]> {
+): { readonly instruments: readonly LabInstrument[]; readonly problems: readonly Problem[] } {
   const problems: Problem[] = [];
   const instruments: LabInstrument[] = [];
   let index = 0;
@@ -127,23 +176,47 @@ function readInstruments(
     if (own === undefined) continue;
     const main = signals.find((signal) => signal.key === 'of');
     const dimension = main === undefined ? timeDimension : dimensionOfSignal(model, main.index);
-    const shape =
-      model.kind === 'relation'
-        ? { dimension, against: { name: model.relation.control, dimension: model.relation.controlDimension } }
-        : { dimension };
+    const against = controlOf(model, form);
+    const shape = against === null ? { dimension } : { dimension, against };
     const read = readInstrument(draft, own, shape, signals, around);
-    if (read.ok) instruments.push(read.value);
-    else problems.push(...read.problems);
+    if (!read.ok) problems.push(...read.problems);
+    instruments.push(
+      read.ok
+        ? read.value
+        : {
+            name: draft.name,
+            kind: draft.kind,
+            shape,
+            signals,
+            settings: () => new Map(),
+            quantitiesRead: new Set(),
+            place: around.document.placeOfKey(['instruments', draft.name]),
+          },
+    );
   }
-  return problems.length > 0 ? fail(...problems) : succeed(instruments);
+  return { instruments, problems };
 }
 
-function dimensionOfSignal(model: LabModel, index: number): Dimension {
-  if (model.kind === 'motion') {
-    const name = model.model.signalNames[index];
-    return name === undefined ? timeDimension : model.model.dimensionOfSignal(name);
+/** What the readings of a relation stand against; null for a motion. */
+function controlOf(model: LabModel | null, form: LabForm): LabInstrument['shape']['against'] | null {
+  if (model?.kind === 'relation') {
+    return { name: model.relation.control, dimension: model.relation.controlDimension };
   }
-  return (model.kind === 'relation' ? model.relation.signals[index]?.dimension : undefined) ?? timeDimension;
+  const [control] = Object.keys(form.model?.over ?? {});
+  return model === null && form.model?.relation !== undefined && control !== undefined
+    ? { name: control, dimension: unknownDimension }
+    : null;
+}
+
+/** Dimension of what an instrument looks at; unknown where there is no model, or none that is sound. */
+function dimensionOfSignal(model: LabModel | null, index: number): Dimension {
+  if (model?.kind === 'motion') {
+    const name = model.model.signalNames[index];
+    return name === undefined ? unknownDimension : model.model.dimensionOfSignal(name);
+  }
+  return model?.kind === 'relation'
+    ? (model.relation.signals[index]?.dimension ?? unknownDimension)
+    : unknownDimension;
 }
 
 function validityOf(model: LabModel, document: LabDocument): readonly ValidityCondition[] {

@@ -3,7 +3,7 @@ import { checkDimensions, namesIn, parseExpression } from '../expression/index.t
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Unit } from '../quantity/index.ts';
-import { formatDimension, parseUnit, sameDimension } from '../quantity/index.ts';
+import { formatDimension, parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import { compileOnQuantities, type QuantityFunction } from './quantity-function.ts';
@@ -25,10 +25,14 @@ export interface LabResult {
   readonly place: Place;
 }
 
-/** Reads the results; each is a scalar that the reduction gives, with a unit of its dimension. */
+/**
+ * Reads the results; each is a scalar that the reduction gives, with a unit of its dimension.
+ *
+ * @param reduction null where it has problems of its own: then any name may be one that it gives
+ */
 export function readResults(
   forms: NonNullable<LabForm['results']>,
-  reduction: Reduction,
+  reduction: Reduction | null,
   around: Surroundings,
 ): Outcome<readonly LabResult[]> {
   const { document, quantities, tables, scope } = around;
@@ -37,22 +41,12 @@ export function readResults(
   for (const [name, form] of Object.entries(forms)) {
     const path: Path = ['results', name];
     const place = document.placeOfKey(path);
-    const origin = reduction.acrossRuns.scalars.has(name) ? 'across' : 'run';
-    const given = origin === 'across' ? reduction.acrossRuns : reduction.eachRun;
-    const dimension = given.scalars.get(name);
-    if (dimension === undefined) {
-      const known = [...reduction.acrossRuns.scalars.keys(), ...reduction.eachRun.scalars.keys()];
-      const near = nearestName(name, known);
-      problems.push(
-        problem(
-          'result-not-given',
-          place,
-          `No step of the reduction gives "${name}".`,
-          near === undefined ? `It gives ${known.join(', ') || 'nothing yet'}.` : `Did you mean "${near}"?`,
-        ),
-      );
+    const given = reduction === null ? unknownScalar : findScalar(name, reduction);
+    if (given === null) {
+      problems.push(notGiven(name, reduction, place));
       continue;
     }
+    const { dimension, scope: origin } = given;
     const unit = parseUnit(form.unit, document.originOf([...path, 'unit']));
     if (!unit.ok) {
       problems.push(...unit.problems);
@@ -99,4 +93,32 @@ export function readResults(
       reads: namesIn(parsed.value.tree),
     });
   }
+}
+
+interface GivenScalar {
+  readonly dimension: Dimension;
+  readonly scope: LabResult['scope'];
+}
+
+const unknownScalar: GivenScalar = { dimension: unknownDimension, scope: 'run' };
+
+function findScalar(name: string, { eachRun, acrossRuns }: Reduction): GivenScalar | null {
+  const across = acrossRuns.scalars.get(name);
+  if (across !== undefined) return { dimension: across, scope: 'across' };
+  const run = eachRun.scalars.get(name);
+  return run === undefined ? null : { dimension: run, scope: 'run' };
+}
+
+function notGiven(name: string, reduction: Reduction | null, place: Place): Problem {
+  const known = [
+    ...(reduction?.acrossRuns.scalars.keys() ?? []),
+    ...(reduction?.eachRun.scalars.keys() ?? []),
+  ];
+  const near = nearestName(name, known);
+  return problem(
+    'result-not-given',
+    place,
+    `No step of the reduction gives "${name}".`,
+    near === undefined ? `It gives ${known.join(', ') || 'nothing yet'}.` : `Did you mean "${near}"?`,
+  );
 }

@@ -13,6 +13,17 @@ export type Dimension = readonly number[];
 /** The dimension of a plain number. */
 export const dimensionless: Dimension = Object.freeze([0, 0, 0, 0, 0, 0, 0]);
 
+/**
+ * The dimension of a symbol whose own definition is faulty: alike to every other, so that the one fault is told once
+ * and not again wherever the symbol is used.
+ */
+export const unknownDimension: Dimension = Object.freeze(Array.from({ length: 7 }, () => Number.NaN));
+
+/** Whether a dimension is, or was computed from, an unknown one. */
+export function isUnknownDimension(dimension: Dimension): boolean {
+  return dimension.some(Number.isNaN);
+}
+
 /** Products of many fractional powers leave rounding errors of this size and no larger. */
 const exponentTolerance = 1e-9;
 
@@ -31,9 +42,9 @@ export function raiseDimension(a: Dimension, n: number): Dimension {
   return a.map((exponent) => tidy(exponent * n));
 }
 
-/** Whether two dimensions are the same, to 1e-9 in every exponent. */
+/** Whether two dimensions are the same, to 1e-9 in every exponent; an unknown one is alike to every other. */
 export function sameDimension(a: Dimension, b: Dimension): boolean {
-  return a.every((exponent, index) => Math.abs(exponent - b[index]) <= exponentTolerance);
+  return !a.some((exponent, index) => Math.abs(exponent - b[index]) > exponentTolerance);
 }
 
 /** Printing order: mass first, as the derived units are usually written (kg·m/s², not m·kg/s²). */
@@ -49,9 +60,10 @@ const printed: readonly { symbol: string; index: number }[] = [
 
 /**
  * A dimension as the product of SI base units that has it: `kg·m/s²`, `m²/(s²·K)`, `1/s`, and `1` for a plain
- * number. Fractional exponents print as `m^0.5`.
+ * number. Fractional exponents print as `m^0.5`, an unknown dimension as `unknown`.
  */
 export function formatDimension(dimension: Dimension): string {
+  if (isUnknownDimension(dimension)) return 'unknown';
   const above: string[] = [];
   const below: string[] = [];
   for (const { symbol, index } of printed) {

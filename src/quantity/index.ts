@@ -8,9 +8,11 @@ export {
   dimensionless,
   divideDimensions,
   formatDimension,
+  isUnknownDimension,
   multiplyDimensions,
   raiseDimension,
   sameDimension,
+  unknownDimension,
 } from './dimension.ts';
 export {
   combineUncertainties,

@@ -146,8 +146,14 @@ describe('a wrong dimension is told with both dimensions, place and advice', () 
     ],
     ['interpolate(pul, x)', 'lab.yaml:31:24  "pul" is not a table of points here. Did you mean "pull"?'],
     ['lamda*x', 'lab.yaml:31:12  "lamda" is not a symbol here. Did you mean "lambda"?'],
-    ['q', 'lab.yaml:31:12  "q" is not a symbol here.'],
-    ['constructor', 'lab.yaml:31:12  "constructor" is not a symbol here.'],
+    [
+      'q',
+      'lab.yaml:31:12  "q" is not a symbol here. The symbols here are t, x, v, g, L, R, x_0, m_c, m_t, lambda, I, F_r, θ₀, n and T.',
+    ],
+    [
+      'constructor',
+      'lab.yaml:31:12  "constructor" is not a symbol here. The symbols here are t, x, v, g, L, R, x_0, m_c, m_t, lambda, I, F_r, θ₀, n and T.',
+    ],
     [
       "L'",
       `lab.yaml:31:12  "L'" asks for a rate of change in time, and "L" is no state of a model that evolves here. The states are x, v.`,
