@@ -25,6 +25,8 @@ import {
   extendedSinhCosh,
 } from './extended-functions.ts';
 
+const MOST_ROWS = 50_000;
+
 type Evaluator = (row: number) => DoubleDouble;
 
 /**
@@ -45,10 +47,17 @@ export function prepareResiduals(input: {
   readonly columns: ReadonlyMap<string, ArrayLike<number>>;
 }): ((parameters: Float64Array, residuals: Float64Array) => void) | null {
   const values = new Float64Array(input.parameters.length);
-  const columns = extendColumns(input.columns);
+  // Extended when first asked for: most fits are not close enough to need it.
+  let extended: Map<string, readonly DoubleDouble[]> | null = null;
+  const columnNamed = (name: string): readonly DoubleDouble[] => {
+    extended ??= extendColumns(input.columns);
+    return extended.get(name) ?? [];
+  };
   const read = (name: string): Evaluator | null => {
     const index = input.parameters.indexOf(name);
-    return index >= 0 ? () => extend(values[index]) : readColumn(columns, name);
+    if (index >= 0) return () => extend(values[index]);
+    if (input.columns.has(name)) return (row) => columnNamed(name)[row];
+    return readConstant(name);
   };
   const reading = prepare(input.reading, read);
   const model = prepare(input.model, read);
@@ -66,15 +75,20 @@ export function prepareResiduals(input: {
  *
  * @param tree    of columns and π
  * @param columns n values each, taken as the decimals they were written as
- * @returns null where the tree holds what is not computed so: conditions, integrals, tables, unknown names
+ * @returns null where the tree holds what is not computed so (conditions, integrals, tables, unknown names), and for
+ * more than 50 000 rows, where it would take too long: plain columns then serve
  */
 export function evaluateExtended(
   tree: Tree,
   columns: ReadonlyMap<string, ArrayLike<number>>,
   n: number,
 ): ExtendedColumn | null {
+  if (n > MOST_ROWS) return null;
   const extended = extendColumns(columns);
-  const evaluate = prepare(tree, (name) => readColumn(extended, name));
+  const evaluate = prepare(tree, (name) => {
+    const column = extended.get(name);
+    return column ? (row) => column[row] : readConstant(name);
+  });
   if (evaluate === null) return null;
   const out = { high: new Float64Array(n), low: new Float64Array(n) };
   for (let row = 0; row < n; row += 1) {
@@ -91,9 +105,7 @@ function extendColumns(
   return new Map(Array.from(columns, ([name, column]) => [name, Array.from(column, extendDecimal)]));
 }
 
-function readColumn(columns: ReadonlyMap<string, readonly DoubleDouble[]>, name: string): Evaluator | null {
-  const column = columns.get(name);
-  if (column) return (row) => column[row];
+function readConstant(name: string): Evaluator | null {
   return name === 'pi' || name === 'π' ? () => EXTENDED_PI : null;
 }
 

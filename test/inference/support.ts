@@ -20,7 +20,7 @@ export function problemsOf<T>(outcome: Outcome<T>): readonly Problem[] {
 }
 
 /** Significant digits to which each value agrees with what was expected, the fewest of them. */
-export function agreeingDigits(found: ArrayLike<number>, expected: ArrayLike<number>): number {
+function agreeingDigits(found: ArrayLike<number>, expected: ArrayLike<number>): number {
   let fewest = Number.POSITIVE_INFINITY;
   for (let i = 0; i < expected.length; i += 1) {
     const size = expected[i] === 0 ? 1 : Math.abs(expected[i]);
