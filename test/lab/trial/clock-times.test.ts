@@ -37,6 +37,26 @@ describe('clock times are read as seconds', () => {
     expect(table.recognised.clockColumns).toEqual(['clock']);
   });
 
+  it('as exactly, and with spoilt cells told, beyond the first lines', async () => {
+    const written = (n: number): string => {
+      const half = (22 * 3600 + n * 37) % 86_400;
+      const parts = [Math.floor(half / 3600), Math.floor(half / 60) % 60, half % 60];
+      const [hours, minutes, seconds] = parts.map((part) => String(part).padStart(2, '0'));
+      return `${hours}:${minutes}:${seconds}.${String((n * 7919) % 1000).padStart(3, '0')}`;
+    };
+    const rows = Array.from({ length: 400 }, (_, n) => `${n === 300 ? '10:61:00' : written(n)};${n}`);
+    const table = await read(`clock;n\n${rows.join('\n')}\n`);
+    const expected = Array.from({ length: 400 }, (_, n) => {
+      const whole = 22 * 3600 + n * 37;
+      return n === 300
+        ? Number.NaN
+        : Number(`${whole % 86_400}.${String((n * 7919) % 1000).padStart(3, '0')}`) +
+            86_400 * Math.floor(whole / 86_400);
+    });
+    expect(numbers(table)[0]).toEqual(expected);
+    expect(table.columns[0]?.notNumbers.first[0]?.place.line).toBe(302);
+  });
+
   it('between blanks, beside a date', async () => {
     const table = await read('2024-05-01 12:30:05 1.5\n2024-05-01 12:30:06 1.6\n');
     expect(numbers(table)).toEqual([

@@ -206,6 +206,60 @@ describe('a random table, written by a random logger', () => {
     );
   });
 
+  it('is the same whether its lines come early, read with care, or late, read straight from the bytes', async () => {
+    const cell = fc.oneof(
+      { weight: 6, arbitrary: fc.double({ min: -1e4, max: 1e4, noNaN: true }).map(String) },
+      fc.constantFrom(
+        '',
+        '-',
+        'OL',
+        '3.4s',
+        '"2.5"',
+        '" 2.5 "',
+        '+7',
+        '1.',
+        '.5',
+        '1e5',
+        '1e',
+        '--3',
+        '0x10',
+        ' 8 ',
+        '5 6',
+      ),
+    );
+    const line = fc.oneof(
+      { weight: 8, arbitrary: fc.array(cell, { minLength: 1, maxLength: 5 }) },
+      fc.constantFrom([''], ['# note', '1', '2'], ['wheel touched'], ['%', '3'], ['"a;b"', '1', '2']),
+    );
+    const style = fc.record({
+      delimiter: fc.constantFrom(';', '\t', ','),
+      end: fc.constantFrom('\n', '\r\n'),
+      lines: fc.array(line, { minLength: 1, maxLength: 20 }),
+    });
+    await fc.assert(
+      fc.asyncProperty(style, async ({ delimiter, end, lines }) => {
+        const untidy = lines.map((cells) => cells.join(delimiter)).join(end);
+        const behind = async (tidy: number): Promise<unknown> => {
+          const head = Array.from(
+            { length: tidy },
+            (_, n) => `${n}${delimiter}${n}.5${delimiter}${n}e-2`,
+          ).join(end);
+          const text = `a${delimiter}b${delimiter}c${end}${head}${end}${untidy}${end}`;
+          const found = await read(text, { delimiter, decimalMark: '.', firstRow: 2 });
+          return found.columns.map((column) => ({
+            values: Array.from(column.values.slice(tidy)),
+            lines: Array.from(column.values.slice(tidy), (_, n) => found.rowNumbers(n + tidy) - tidy),
+            bad: column.notNumbers.first.map((bad) => [bad.message, (bad.place.line ?? 0) - tidy]),
+            blanks: column.blanks,
+            overloads: column.overloads,
+          }));
+        };
+        expect(await behind(200)).toEqual(await behind(30));
+      }),
+      runs,
+    );
+  });
+
   it('is the same table for the same bytes', async () => {
     await fc.assert(
       fc.asyncProperty(logger, rows, async (style, table) => {
