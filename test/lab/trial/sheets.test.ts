@@ -281,6 +281,35 @@ describe('an archive that is not what it should be', () => {
     ]);
   });
 
+  it('whose two cells lie at opposite corners of the largest sheet is refused', async () => {
+    const office = 'http://schemas.openxmlformats.org/officeDocument/2006/relationships';
+    const main = 'http://schemas.openxmlformats.org/spreadsheetml/2006/main';
+    const relations = (type: string, target: string): string =>
+      `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="${office}/${type}" Target="${target}"/></Relationships>`;
+    const workbook = (cells: string): Uint8Array =>
+      makeArchive([
+        { name: '[Content_Types].xml', data: '<Types/>' },
+        { name: '_rels/.rels', data: relations('officeDocument', 'xl/workbook.xml') },
+        {
+          name: 'xl/workbook.xml',
+          data: `<workbook xmlns="${main}" xmlns:r="${office}"><sheets><sheet name="S" sheetId="1" r:id="rId1"/></sheets></workbook>`,
+        },
+        { name: 'xl/_rels/workbook.xml.rels', data: relations('worksheet', 'worksheets/sheet1.xml') },
+        {
+          name: 'xl/worksheets/sheet1.xml',
+          data: `<worksheet xmlns="${main}"><sheetData>${cells}</sheetData></worksheet>`,
+        },
+      ]);
+    const near = workbook('<row r="1"><c r="A1"><v>1</v></c></row><row r="2"><c r="A2"><v>2</v></c></row>');
+    expect(numbers(await read(near))).toEqual([[1, 2]]);
+    const far = workbook(
+      '<row r="1"><c r="A1"><v>1</v></c></row><row r="1048576"><c r="XFD1048576"><v>2</v></c></row>',
+    );
+    expect(await refusal(far)).toEqual([
+      expect.stringContaining('The workbook is damaged or no spreadsheet'),
+    ]);
+  });
+
   it('that nests or declares entities is refused', async () => {
     const bomb = makeArchive([
       { name: 'mimetype', data: 'application/vnd.oasis.opendocument.spreadsheet' },
