@@ -9,6 +9,7 @@ export {
 } from './compile.ts';
 export { conditionMargin } from './condition-margin.ts';
 export { differentiate, expandDerivatives } from './differentiate.ts';
+export { says as sayDimension } from './dimension-words.ts';
 export { type Equation, parseEquation } from './equation.ts';
 export { type ArgumentKind, type DimensionRule, FUNCTIONS, type FunctionEntry } from './functions.ts';
 export { interpret } from './interpret.ts';

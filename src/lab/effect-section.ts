@@ -1,6 +1,7 @@
+import { sayDimension } from '../expression/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import { formatDimension, formatNumber, fromSI, parseMagnitude, sameDimension } from '../quantity/index.ts';
+import { formatNumber, fromSI, parseMagnitude, sameDimension } from '../quantity/index.ts';
 import type { LabDocument, Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { BaseQuantity, Quantities } from './quantity-section.ts';
@@ -132,7 +133,7 @@ export function readSetting(
       problem(
         'wrong-dimension',
         origin.placeAt(0),
-        `${name} is set to "${written}", which has the dimension ${formatDimension(unit.dimension)}; ${name} has ${formatDimension(quantity.dimension)}.`,
+        `${name} is set to "${written}", which ${sayDimension(unit.dimension)}; ${name} ${sayDimension(quantity.dimension)}.`,
         unit.text === '' && quantity.unit.text !== ''
           ? `Is its unit missing? ${name} is given in ${quantity.unit.text}.`
           : undefined,

@@ -1,10 +1,10 @@
+import { sayDimension } from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Estimate, Magnitude, Unit } from '../quantity/index.ts';
 import {
   combineUncertainties,
   exactly,
-  formatDimension,
   fromObservations,
   normalGravity,
   parseMagnitude,
@@ -133,7 +133,7 @@ function readCentre(name: string, form: QuantityForm, document: LabDocument): Ou
         problem(
           'wrong-dimension',
           document.placeOf([...path, 'at', 'height']),
-          `The height "${String(form.at.height)}" has the dimension ${formatDimension(height.value.unit.dimension)}; a height is a length, such as 40 m.`,
+          `The height "${String(form.at.height)}" ${sayDimension(height.value.unit.dimension)}; a height is a length, such as 40 m.`,
         ),
       );
     }
@@ -180,7 +180,7 @@ function readObserved(
         problem(
           'wrong-dimension',
           document.placeOf(path),
-          `Reading ${index + 1} of ${name} has the dimension ${formatDimension(magnitude.value.unit.dimension)}, the first one ${formatDimension(unit.dimension)}.`,
+          `Reading ${index + 1} of ${name} ${sayDimension(magnitude.value.unit.dimension)}, the first one ${sayDimension(unit.dimension)}.`,
         ),
       );
     }
@@ -254,7 +254,7 @@ function unlikeSize(
   return problem(
     'wrong-dimension',
     document.placeOf(path),
-    `"${key}" of ${name} has the dimension ${formatDimension(sizeUnit.dimension)}, its value has ${formatDimension(valueUnit.dimension)}.`,
+    `"${key}" of ${name} ${sayDimension(sizeUnit.dimension)}, its value ${sayDimension(valueUnit.dimension)}.`,
     `Write it in ${valueUnit.text} or another unit of that dimension.`,
   );
 }

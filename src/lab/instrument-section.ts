@@ -1,4 +1,4 @@
-import { namesIn } from '../expression/index.ts';
+import { namesIn, sayDimension } from '../expression/index.ts';
 import type {
   InstrumentKind,
   SettingSpec,
@@ -9,7 +9,7 @@ import type {
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Kind } from '../quantity/index.ts';
-import { describeDimension, sameDimension } from '../quantity/index.ts';
+import { sameDimension } from '../quantity/index.ts';
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { InstrumentDraft } from './instrument-draft.ts';
@@ -52,7 +52,7 @@ export function readInstrument(
         problem(
           'wrong-dimension',
           around.document.placeOf([...path, 'of']),
-          `"of" of "${draft.name}" has the dimension ${describeDimension(shape.dimension)}; ${article(draft.kind.kind)} instrument looks at what has the dimension ${describeDimension(spec.dimension)}.`,
+          `"of" of "${draft.name}" ${sayDimension(shape.dimension)}; ${article(draft.kind.kind)} instrument looks at what ${sayDimension(spec.dimension)}.`,
           spec.what,
         ),
       );

@@ -1,7 +1,8 @@
+import { sayDimension } from '../expression/index.ts';
 import type { Column, Readings } from '../instrument/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import { formatDimension, sameDimension, toSI } from '../quantity/index.ts';
+import { sameDimension, toSI } from '../quantity/index.ts';
 import type { Lab } from './lab.ts';
 import { findColumn, readTrial, type TrialTable } from './trial/index.ts';
 import type { TrialEntry } from './trial-section.ts';
@@ -98,7 +99,7 @@ function readingsOf(entry: TrialEntry, table: TrialTable): Outcome<readonly Read
           problem(
             'wrong-dimension',
             { file: entry.file },
-            `The column "${column.heading}" has the dimension ${formatDimension(column.unit.dimension)}; "${instrument.name}" reads ${formatDimension(shape.dimension)} there.`,
+            `The column "${column.heading}" ${sayDimension(column.unit.dimension)}; "${instrument.name}" reads there what ${sayDimension(shape.dimension)}.`,
           ),
         );
         continue;
@@ -108,7 +109,7 @@ function readingsOf(entry: TrialEntry, table: TrialTable): Outcome<readonly Read
           problem(
             'missing-unit',
             { file: entry.file },
-            `The column "${column.heading}" names no unit; "${instrument.name}" reads ${formatDimension(shape.dimension)} there.`,
+            `The column "${column.heading}" names no unit; "${instrument.name}" reads there what ${sayDimension(shape.dimension)}.`,
             `Say it in the lab file: "as read: { units: { ${column.heading}: … } }".`,
           ),
         );

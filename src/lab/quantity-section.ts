@@ -1,9 +1,9 @@
 import type { Expression, Scope } from '../expression/index.ts';
-import { checkDimensions, namesIn, parseExpression } from '../expression/index.ts';
+import { checkDimensions, namesIn, parseExpression, sayDimension } from '../expression/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Estimate, Unit } from '../quantity/index.ts';
-import { formatDimension, parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
+import { parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
 import type { LabDocument } from './document.ts';
 import { type EstimateReading, readEstimate } from './estimate-form.ts';
 import type { QuantityForm } from './form.ts';
@@ -238,7 +238,7 @@ function readPrintUnit(
     problem(
       'wrong-dimension',
       origin.placeAt(0),
-      `${name} has the dimension ${formatDimension(dimension)}, and "${form.unit}" has ${formatDimension(unit.value.dimension)}.`,
+      `${name} ${sayDimension(dimension)}, and "${form.unit}" ${sayDimension(unit.value.dimension)}.`,
       'Give a unit of the same dimension.',
     ),
   );

@@ -1,5 +1,5 @@
-import type { Tree } from '../expression/index.ts';
-import { ExpressionTooLarge, namesIn, substitute } from '../expression/index.ts';
+import type { Expression, Scope, Tree } from '../expression/index.ts';
+import { checkDimensions, ExpressionTooLarge, namesIn, substitute } from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
@@ -17,6 +17,7 @@ import { type InstrumentDraft, readInstrumentDrafts } from './instrument-draft.t
 import { type LabInstrument, readInstrument } from './instrument-section.ts';
 import type { Lab } from './lab.ts';
 import { type LabModel, readModel } from './model-section.ts';
+import { type ModelSymbols, scopeWith, symbolsByName, symbolsOf } from './model-symbols.ts';
 import { readPlan } from './plan-section.ts';
 import { compileDerived } from './quantity-function.ts';
 import { readQuantities, scopeOf } from './quantity-section.ts';
@@ -99,9 +100,12 @@ function buildLab(
     ? collect(readInstrumentDrafts(form.instruments ?? {}, document))
     : undefined;
   const model = isSound('where', 'model') ? collect(readModel(form, drafts ?? [], around)) : undefined;
-  const derivation = collect(readDerivation(form, model ?? null, around));
+  const symbols = model === undefined ? symbolsByName(form, around.scope) : symbolsOf(model);
+  const derivation = collect(readDerivation(form, symbols, around));
   const instruments =
-    drafts === undefined ? undefined : read(readInstruments(drafts, form, model ?? null, around)).instruments;
+    drafts === undefined
+      ? undefined
+      : read(readInstruments(drafts, form, model ?? null, symbols, around)).instruments;
   const trials =
     instruments === undefined
       ? undefined
@@ -165,6 +169,7 @@ function readInstruments(
   drafts: readonly InstrumentDraft[],
   form: LabForm,
   model: LabModel | null,
+  symbols: ModelSymbols | null,
   around: Surroundings,
 ): { readonly instruments: readonly LabInstrument[]; readonly problems: readonly Problem[] } {
   const problems: Problem[] = [];
@@ -175,7 +180,13 @@ function readInstruments(
     const own = form.instruments?.[draft.name];
     if (own === undefined) continue;
     const main = signals.find((signal) => signal.key === 'of');
-    const dimension = main === undefined ? timeDimension : dimensionOfSignal(model, main.index);
+    const expression = draft.signals.find((signal) => signal.key === 'of')?.expression;
+    const dimension =
+      main === undefined || expression === undefined
+        ? timeDimension
+        : model === null
+          ? dimensionByName(expression, symbols, around.scope)
+          : dimensionOfSignal(model, main.index);
     const against = controlOf(model, form);
     const shape = against === null ? { dimension } : { dimension, against };
     const read = readInstrument(draft, own, shape, signals, around);
@@ -208,15 +219,21 @@ function controlOf(model: LabModel | null, form: LabForm): LabInstrument['shape'
     : null;
 }
 
-/** Dimension of what an instrument looks at; unknown where there is no model, or none that is sound. */
-function dimensionOfSignal(model: LabModel | null, index: number): Dimension {
-  if (model?.kind === 'motion') {
+/** Dimension of what an instrument looks at; unknown where there is no model. */
+function dimensionOfSignal(model: LabModel, index: number): Dimension {
+  if (model.kind === 'motion') {
     const name = model.model.signalNames[index];
     return name === undefined ? unknownDimension : model.model.dimensionOfSignal(name);
   }
-  return model?.kind === 'relation'
-    ? (model.relation.signals[index]?.dimension ?? unknownDimension)
-    : unknownDimension;
+  return (
+    (model.kind === 'relation' ? model.relation.signals[index]?.dimension : undefined) ?? unknownDimension
+  );
+}
+
+/** The same where the model is not sound; unknown where that is all that can be said. */
+function dimensionByName(expression: Expression, symbols: ModelSymbols | null, scope: Scope): Dimension {
+  const checked = symbols === null ? null : checkDimensions(expression, scopeWith(symbols, scope));
+  return checked?.ok ? checked.value : unknownDimension;
 }
 
 function validityOf(model: LabModel, document: LabDocument): readonly ValidityCondition[] {

@@ -4,6 +4,7 @@ import {
   compileColumns,
   namesIn,
   parseEquation,
+  sayDimension,
   substitute,
   type Tree,
 } from '../expression/index.ts';
@@ -148,7 +149,7 @@ function readControl(
         problem(
           'wrong-dimension',
           document.placeOf(path),
-          `"${written}" has the dimension ${formatDimension(magnitude.value.unit.dimension)}; the values before it have ${formatDimension(dimension)}.`,
+          `"${written}" ${sayDimension(magnitude.value.unit.dimension)}; the values before it are of another dimension (${formatDimension(dimension)}).`,
         ),
       );
     }

@@ -1,9 +1,9 @@
 import type { Expression } from '../expression/index.ts';
-import { checkDimensions, namesIn, parseExpression } from '../expression/index.ts';
+import { checkDimensions, namesIn, parseExpression, sayDimension } from '../expression/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Unit } from '../quantity/index.ts';
-import { formatDimension, parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
+import { parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts';
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import { compileOnQuantities, type QuantityFunction } from './quantity-function.ts';
@@ -57,7 +57,7 @@ export function readResults(
         problem(
           'wrong-dimension',
           document.placeOf([...path, 'unit']),
-          `The unit "${form.unit}" has the dimension ${formatDimension(unit.value.dimension)}, and the reduction gives ${name} as ${formatDimension(dimension)}.`,
+          `The unit "${form.unit}" ${sayDimension(unit.value.dimension)}; ${name} as the reduction gives it ${sayDimension(dimension)}.`,
         ),
       );
       continue;

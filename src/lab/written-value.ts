@@ -1,9 +1,9 @@
 import type { Expression, Scope } from '../expression/index.ts';
-import { checkDimensions, parseExpression } from '../expression/index.ts';
+import { checkDimensions, parseExpression, sayDimension } from '../expression/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Dimension, Kind } from '../quantity/index.ts';
-import { describeDimension, parseMagnitude, sameDimension } from '../quantity/index.ts';
+import { parseMagnitude, sameDimension } from '../quantity/index.ts';
 import type { LabDocument, Path } from './document.ts';
 
 /** A number in the lab file: fixed ('10 us', '5') or an expression of quantities ('2*R'). */
@@ -42,7 +42,7 @@ export function readWrittenValue(
           problem(
             'wrong-dimension',
             origin.placeAt(0),
-            `"${text}" has the dimension ${describeDimension(dimension)}; ${expected.what} must have ${describeDimension(expected.dimension)}.`,
+            `"${text}" ${sayDimension(dimension)}; ${expected.what} must ${sayDimension(expected.dimension, 'have', 'be')}.`,
             dimension.every((exponent) => exponent === 0) ? 'Is its unit missing?' : undefined,
           ),
         );
