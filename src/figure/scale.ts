@@ -1,0 +1,27 @@
+import { scaleLinear, scaleLog } from 'd3-scale';
+
+/** How the values of an axis belong to places on the paper; plain data, so that it can be sent to a worker. */
+export interface Scale {
+  readonly kind: 'linear' | 'log';
+  /** Values at the two ends; positive for a logarithmic scale. */
+  readonly domain: readonly [number, number];
+  /** Places of the two ends, points. */
+  readonly range: readonly [number, number];
+}
+
+/** Place of a value, points; NaN where the scale has none for it. */
+export type Placing = (value: number) => number;
+
+/** A function that places many values of one scale. */
+export function placing(scale: Scale): Placing {
+  if (scale.kind === 'linear') return scaleLinear(scale.domain, scale.range);
+  const place = scaleLog(scale.domain, scale.range);
+  return (value) => (value > 0 ? place(value) : Number.NaN);
+}
+
+/** The value at a place: what a reader points at. */
+export function valueAt(scale: Scale, placePt: number): number {
+  return scale.kind === 'linear'
+    ? scaleLinear(scale.domain, scale.range).invert(placePt)
+    : scaleLog(scale.domain, scale.range).invert(placePt);
+}
