@@ -1,8 +1,10 @@
 import type { Verb } from './verb.ts';
 import { checkVerb } from './verbs/check.ts';
+import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
 import { newVerb } from './verbs/new.ts';
 import { predictVerb } from './verbs/predict.ts';
+import { quantitiesVerb } from './verbs/quantities.ts';
 import { reconcileVerb } from './verbs/reconcile.ts';
 import { reduceVerb } from './verbs/reduce.ts';
 import { rehearseVerb } from './verbs/rehearse.ts';
@@ -18,4 +20,6 @@ export const verbs: readonly Verb[] = [
   reduceVerb,
   reconcileVerb,
   inferVerb,
+  quantitiesVerb,
+  fitVerb,
 ];

@@ -89,6 +89,7 @@ const asRead = z.strictObject({
     .optional()
     .describe('How many rows of headings stand above the readings.'),
   'first row': z.int().positive().optional().describe('Line of the file at which the readings begin.'),
+  'last row': z.int().positive().optional().describe('Line of the file at which the readings end.'),
   units: z
     .record(z.string(), z.string())
     .optional()

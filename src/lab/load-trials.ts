@@ -78,6 +78,7 @@ async function readTable(
 
 function readingsOf(entry: TrialEntry, table: TrialTable): Outcome<readonly Readings[]> {
   const problems: Problem[] = [];
+  const warnings: Problem[] = [];
   const readings: Readings[] = [];
   for (const { instrument, columns } of entry.reads) {
     const taken: Column[] = [];
@@ -89,6 +90,7 @@ function readingsOf(entry: TrialEntry, table: TrialTable): Outcome<readonly Read
         problems.push(...found.problems);
         continue;
       }
+      warnings.push(...found.warnings);
       const column = found.value;
       if (column.notNumbers.count > 0) {
         problems.push(...column.notNumbers.first);
@@ -121,7 +123,7 @@ function readingsOf(entry: TrialEntry, table: TrialTable): Outcome<readonly Read
     }
     readings.push({ instrument: instrument.name, columns: withoutBlankRows(taken), notes: [] });
   }
-  return problems.length > 0 ? fail(...problems) : succeed(readings);
+  return problems.length > 0 ? fail(...problems) : succeed(readings, warnings);
 }
 
 /** Side-by-side runs end at different rows: rows in which every column is blank are not readings. */

@@ -123,6 +123,7 @@ function overruleOf(form: TrialForm): Overrule {
     ...(asRead?.encoding === undefined ? {} : { encoding: asRead.encoding }),
     ...(asRead?.['header rows'] === undefined ? {} : { headerRows: asRead['header rows'] }),
     ...(asRead?.['first row'] === undefined ? {} : { firstRow: asRead['first row'] }),
+    ...(asRead?.['last row'] === undefined ? {} : { lastRow: asRead['last row'] }),
     ...(asRead?.units === undefined ? {} : { units: asRead.units }),
     ...(form.sheet === undefined ? {} : { sheet: form.sheet }),
   };

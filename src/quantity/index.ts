@@ -1,4 +1,5 @@
 export { type AirState, airDensity } from './air-density.ts';
+export { coherentUnit } from './coherent-unit.ts';
 export { type Constant, constants, findConstant } from './constants.ts';
 export { convertibleTo, convertValue } from './convert.ts';
 export type { DecimalMark } from './decimal.ts';

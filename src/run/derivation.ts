@@ -38,6 +38,9 @@ const REACH = 0.25;
 /** Exact lines must agree to this share of their largest term: far above the integrator's error, far below any slip. */
 const AGREEMENT = 1e-6;
 
+/** The ideal motion is found more closely than usual: sides that nearly cancel magnify its error. */
+const TOLERANCE = 1e-12;
+
 /**
  * Checks each line of the derivation along the ideal motion: with all effects off, at the author's values and at
  * settings drawn at random around them, so that a line that is true by accident of the values is found.
@@ -141,7 +144,7 @@ function idealPoints(pipeline: Pipeline, values: QuantityValues): Outcome<readon
       }),
     );
   }
-  const simulated = pipeline.simulate(values);
+  const simulated = pipeline.simulate(values, { evolution: { relativeTolerance: TOLERANCE } });
   if (!simulated.ok) return simulated;
   const { motion } = simulated.value;
   return succeed(motion === null ? [] : pointsOf(motion, model.model.stateNames.length));

@@ -83,8 +83,7 @@ function statement(
   lab: Lab,
 ): QuantityStatement {
   const { standardUncertainty, degreesOfFreedom, budget } = propagated;
-  const expanded =
-    standardUncertainty === 0 ? 0 : coverageFactor(degreesOfFreedom, level) * standardUncertainty;
+  const expanded = expandedUncertainty(quantity, standardUncertainty, degreesOfFreedom, level);
   const lines = lab.quantities.base.flatMap(({ name, index }): BudgetLine[] => {
     const { uncertainty, share } = budget[index];
     return uncertainty === 0 ? [] : [{ from: name, sensitivity: gradient[index], uncertainty, share }];
@@ -97,4 +96,14 @@ function statement(
     interval: { level, low: value - expanded, high: value + expanded },
     budget: lines.sort((a, b) => Math.abs(b.share) - Math.abs(a.share)),
   };
+}
+
+/** Half of the coverage interval; a value known by its limits alone is spread evenly between them (JCGM 100, 4.3.7). */
+function expandedUncertainty(quantity: Quantity, u: number, degreesOfFreedom: number, level: number): number {
+  if (u === 0) return 0;
+  const halfWidth =
+    quantity.kind === 'base' && quantity.estimate.distribution === 'rectangular'
+      ? quantity.estimate.halfWidth
+      : undefined;
+  return halfWidth === undefined ? coverageFactor(degreesOfFreedom, level) * u : level * halfWidth;
 }

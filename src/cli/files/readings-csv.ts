@@ -7,8 +7,8 @@ const named = ['N', 'J', 'W', 'V', 'Ω', 'Pa', 'C', 'F', 'T', 'Wb', 'H'].flatMap
   return unit.ok ? [unit.value] : [];
 });
 
-/** Digits of a reading in the file: all that an instrument of a school can give, none of the computer's rounding. */
-const digits = 12;
+/** Digits of a reading in the file: as many as a double answers for, without the last one that only rounding makes. */
+const digits = 15;
 
 /** A column of the file: heading with unit, and the raw column that it holds. */
 export interface CsvColumn {

@@ -14,38 +14,50 @@ export interface Excerpts {
 /** Longest piece of a line that is shown beside a message. */
 const longestExcerpt = 76;
 
-/** A problem as people read it: place, sentence, advice; and the line of the lab file with a mark under the column. */
-export function printProblem(page: Page, found: Problem, excerpts: Excerpts | null): string[] {
-  const place = shownPlace(found, excerpts);
-  const advice = found.tryThis === undefined ? '' : ` ${found.tryThis}`;
-  const style = found.severity === 'error' ? 'bad' : 'doubtful';
-  const head =
-    place === ''
-      ? page.paint(found.severity === 'error' ? 'Problem:' : 'Note:', style)
-      : page.paint(page.plain(place), 'strong');
-  return [`${head}  ${page.plain(found.message + advice)}`, ...excerptOf(page, found, excerpts)];
+/**
+ * Problems as people read them: place, sentence, advice, and the line of the lab file with a mark under the column.
+ * Equal sentences about several runs are said once, with the runs; each place in a file has a message of its own.
+ */
+export function printProblems(page: Page, problems: readonly Problem[], excerpts: Excerpts | null): string[] {
+  const own = (found: Problem) => (found.place.line === undefined ? '' : shownPlace(found, excerpts));
+  return joinEqual(problems, excerpts, own).flatMap(({ found, places }) => {
+    const style = found.severity === 'error' ? 'bad' : 'doubtful';
+    const where = listPlaces(places);
+    const head = where === '' ? page.paint('Problem:', style) : page.paint(page.plain(where), 'strong');
+    return [`${head}  ${page.plain(sentencesOf(found))}`, ...excerptOf(page, found, excerpts)];
+  });
 }
 
-/**
- * Notes, each once: equal ones are joined, with the places where they were met.
- */
+/** Notes as a list, each once. */
 export function printNotes(page: Page, notes: readonly Problem[], excerpts: Excerpts | null): string[] {
-  const joined = new Map<string, { readonly note: Problem; readonly places: Set<string> }>();
-  for (const note of notes) {
-    const key = `${note.code} ${note.message} ${note.tryThis ?? ''}`;
-    const known = joined.get(key) ?? { note, places: new Set<string>() };
-    const place = shownPlace(note, excerpts);
-    if (place !== '') known.places.add(place);
-    joined.set(key, known);
-  }
-  return [...joined.values()].flatMap(({ note, places }) => {
-    const where = listPlaces([...places]);
-    const advice = note.tryThis === undefined ? '' : ` ${note.tryThis}`;
-    const text = `${where === '' ? '' : `${where}: `}${note.message}${advice}`;
+  return joinEqual(notes, excerpts, () => '').flatMap(({ found, places }) => {
+    const where = listPlaces(places);
+    const text = `${where === '' ? '' : `${where}: `}${sentencesOf(found)}`;
     return printParagraph(page, text, `  ${page.glyphs.bullet} `, '    ');
   });
 }
 
+function sentencesOf({ message, tryThis }: Problem): string {
+  return tryThis === undefined ? message : `${message} ${tryThis}`;
+}
+
+function joinEqual(
+  problems: readonly Problem[],
+  excerpts: Excerpts | null,
+  keptApartBy: (found: Problem) => string,
+): readonly { readonly found: Problem; readonly places: readonly string[] }[] {
+  const joined = new Map<string, { readonly found: Problem; readonly places: string[] }>();
+  for (const found of problems) {
+    const key = JSON.stringify([found.code, sentencesOf(found), keptApartBy(found)]);
+    const known = joined.get(key) ?? { found, places: [] };
+    const place = shownPlace(found, excerpts);
+    if (place !== '' && !known.places.includes(place)) known.places.push(place);
+    joined.set(key, known);
+  }
+  return [...joined.values()];
+}
+
+/** More places than this are counted, not listed. */
 const mostPlaces = 4;
 
 function listPlaces(places: readonly string[]): string {

@@ -42,7 +42,10 @@ function printOutputs(page: Page, lab: Lab, result: LabResult, rehearsal: Rehear
   const interval = (value: number) => fromSI(value, result.unit, 'interval');
   const means = alignNumbers(
     page,
-    own.map(({ mean, spread }) => ({ value: point(mean), standardUncertainty: interval(spread) })),
+    own.map(({ mean, spread }) => ({
+      value: point(mean),
+      ...(Number.isNaN(spread) ? {} : { standardUncertainty: interval(spread) }),
+    })),
   );
   // Limits stand with the digits of the spread, single runs with two of their own.
   const print = (values: readonly number[], uncertainties: readonly number[]) =>
@@ -70,7 +73,7 @@ function printOutputs(page: Page, lab: Lab, result: LabResult, rehearsal: Rehear
   const rows = own.map(({ singleRun, reported }, index) => [
     page.plain(`  ${labels[index] ?? ''}`),
     `${means.values[index] ?? ''} ${means.uncertainties[index] ?? ''}`,
-    page.plain(`${lows[index] ?? ''} … ${highs[index] ?? ''}`),
+    rehearsal.repeats < 2 ? '' : page.plain(`${lows[index] ?? ''} … ${highs[index] ?? ''}`),
     Number.isNaN(singleRun) ? '' : (singles[index] ?? ''),
     Number.isNaN(reported) ? '' : (stated[index] ?? ''),
   ]);

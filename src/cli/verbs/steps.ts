@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import type { Setting } from '../../lab/index.ts';
+import { createPipeline, type Setting } from '../../lab/index.ts';
 import type { Outcome, Problem } from '../../problem/index.ts';
 import { succeed } from '../../problem/index.ts';
 import { reconcile } from '../../reconcile/index.ts';
@@ -55,7 +55,9 @@ async function findScale(desk: Desk, open: OpenLab, settings: readonly Setting[]
   if (open.lab.trials.length > 0) {
     const runs = await loadRuns(desk, open);
     const { signal } = desk.environment;
-    const reconciled = runs.ok ? reconcile(open.pipeline, runs.value, { signal }) : runs;
+    // Only the measured line is wanted: with no effects to share out, one model stands for all subsets.
+    const withoutEffects = createPipeline({ ...open.lab, effects: [] });
+    const reconciled = runs.ok ? reconcile(withoutEffects, runs.value, { signal }) : runs;
     if (reconciled.ok)
       return { from: 'measured', uncertainties: measuredUncertainties(reconciled.value), notes: [] };
     notes.push(...reconciled.problems.map((found): Problem => ({ ...found, severity: 'warning' })));
