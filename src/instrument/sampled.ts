@@ -1,5 +1,5 @@
 import type { RandomSource } from '../inference/index.ts';
-import { type Outcome, type Problem, succeed, warning } from '../problem/index.ts';
+import { fail, type Outcome, type Problem, problem, succeed, warning } from '../problem/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { lagSignal } from './first-order-lag.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
@@ -162,6 +162,16 @@ function observeMotion(
   settings: SettingValues,
   random: RandomSource | null,
 ): Outcome<Readings> {
+  if (!settings.has('rate') && !settings.has('interval')) {
+    return fail(
+      problem(
+        'no-rate',
+        { step: 'sampled' },
+        'neither "rate" nor "interval" says how often the signal is read; one of them must.',
+        'Take "interval: 0 s" for an instrument that looks all the time.',
+      ),
+    );
+  }
   const rate = numberOf(settings, 'rate', 0);
   const interval = rate > 0 ? 1 / rate : numberOf(settings, 'interval', 0);
   const first = source.startS + numberOf(settings, 'starts', 0);

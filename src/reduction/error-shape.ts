@@ -99,11 +99,15 @@ export class ErrorShape {
   }
 
   #entry(i: number, j: number): number {
+    const coefficients = this.#coefficients;
+    const width = this.#width;
     const shift = this.#first[j] - this.#first[i];
+    const from = Math.max(0, shift);
+    const to = width + Math.min(0, shift);
+    const ofI = i * width;
+    const ofJ = j * width - shift;
     let sum = 0;
-    for (let k = Math.max(0, shift); k < this.#width + Math.min(0, shift); k++) {
-      sum += this.#coefficients[i * this.#width + k] * this.#coefficients[j * this.#width + k - shift];
-    }
+    for (let k = from; k < to; k++) sum += coefficients[ofI + k] * coefficients[ofJ + k];
     return sum;
   }
 }

@@ -4,6 +4,24 @@ import { LOCAL_DEGREE, localPolynomialWeights, taper } from './local-polynomial.
 const LEAST_WIDTH = 2.05;
 const MOST_READINGS = 20_000;
 
+/** Half widths by bandwidth, spacing and order: thousands of simulated runs ask for the same few. */
+export class FilterWidths {
+  readonly #last = new Map<number, { bandwidthHz: number; spacingS: number; width: number | null }>();
+
+  /** As `halfWidthFor`; spacings that differ in the eleventh digit count as the same. */
+  find(bandwidthHz: number, spacingS: number, order: number): number | null {
+    const last = this.#last.get(order);
+    const isSame =
+      last !== undefined &&
+      last.bandwidthHz === bandwidthHz &&
+      Math.abs(last.spacingS - spacingS) <= 1e-11 * spacingS;
+    if (isSame) return last.width;
+    const width = halfWidthFor(bandwidthHz, spacingS, order);
+    this.#last.set(order, { bandwidthHz, spacingS, width });
+    return width;
+  }
+}
+
 /**
  * Half width of the window whose local polynomial lets a frequency pass at 1/√2 (−3 dB) of what an ideal
  * derivative of that order would give.

@@ -1,7 +1,7 @@
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed, warning } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
-import { evenWeights, halfWidthFor, highestBandwidth } from './filter-width.ts';
+import { evenWeights, type FilterWidths, highestBandwidth } from './filter-width.ts';
 import { errorsOf, SharedColumn } from './lazy-column.ts';
 import { LOCAL_DEGREE, localPolynomialWeights, taper } from './local-polynomial.ts';
 import { weighRows, widthOfNeighbours } from './weigh-rows.ts';
@@ -30,11 +30,13 @@ export interface LocalFilter {
  * @param t           n rising times or other abscissas
  * @param bandwidthHz frequency that passes at 1/√2, in 1/[t]
  * @param orders      of the derivatives that will be asked for
+ * @param halfWidths  kept from run to run
  */
 export function prepareLocalFilter(
   t: Float64Array,
   bandwidthHz: number,
   orders: readonly number[],
+  halfWidths: FilterWidths,
   place: Place,
 ): Outcome<LocalFilter> {
   const n = t.length;
@@ -43,7 +45,7 @@ export function prepareLocalFilter(
   if (found !== null) return fail(found);
   const widths = new Map<number, number>();
   for (const order of orders) {
-    const width = halfWidthFor(bandwidthHz, spacing, order);
+    const width = halfWidths.find(bandwidthHz, spacing, order);
     if (width === null) return fail(tooFarApart(spacing, bandwidthHz, order, place));
     widths.set(order, width);
   }

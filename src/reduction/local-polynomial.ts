@@ -43,6 +43,26 @@ export function localPolynomialWeights(
   });
 }
 
+/** Coefficients, lowest power first, of the least-squares polynomial through readings near place 0. */
+export function localPolynomial(places: Float64Array, values: Float64Array, degree: number): Float64Array {
+  const size = degree + 1;
+  const moments = new Float64Array(2 * degree + 1);
+  const right = new Float64Array(size);
+  for (let i = 0; i < places.length; i++) {
+    let power = 1;
+    for (let k = 0; k <= 2 * degree; k++) {
+      moments[k] += power;
+      if (k < size) right[k] += power * values[i];
+      power *= places[i];
+    }
+  }
+  return solve(
+    Array.from({ length: size }, (_, i) =>
+      Float64Array.from({ length: size + 1 }, (_, j) => (j < size ? moments[i + j] : right[i])),
+    ),
+  );
+}
+
 /** Solves a small system, given with its right side as last column, by elimination with pivots. */
 function solve(matrix: Float64Array[]): Float64Array {
   const size = matrix.length;

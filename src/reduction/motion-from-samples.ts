@@ -1,6 +1,7 @@
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import { type Dimension, divideDimensions, raiseDimension } from '../quantity/index.ts';
+import { FilterWidths } from './filter-width.ts';
 import { errorsOf, innerRows, KeptColumn, renameColumn, SharedColumn } from './lazy-column.ts';
 import { filterColumn, prepareLocalFilter } from './local-filter.ts';
 import { physicalReadings } from './physical-readings.ts';
@@ -79,6 +80,7 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
       const dimensions = [SECOND, position, speed, divideDimensions(speed, SECOND)];
       const rows: RowSet = { words: `"${name}" of ${source.name}`, windows: [] };
       const words = `${name} of ${source.name}`;
+      const halfWidths = new FilterWidths();
       return succeed({
         name,
         words,
@@ -96,7 +98,7 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
           const made =
             bandwidth === null
               ? byThreePoints(t, x, names, dimensions, place)
-              : byLocalPolynomial(t, x, bandwidth.valueAt(quantities), names, dimensions, place);
+              : byLocalPolynomial(t, x, bandwidth.valueAt(quantities), names, dimensions, halfWidths, place);
           if (!made.ok) return made;
           state.notes.push(...made.warnings);
           for (const column of made.value) state.columns.set(column.name, column);
@@ -113,10 +115,11 @@ function byLocalPolynomial(
   bandwidthHz: number,
   names: readonly string[],
   dimensions: readonly Dimension[],
+  halfWidths: FilterWidths,
   place: Place,
 ): Outcome<readonly Column[]> {
   const orders = names.slice(1).map((_, order) => order);
-  const filter = prepareLocalFilter(t.values, bandwidthHz, orders, place);
+  const filter = prepareLocalFilter(t.values, bandwidthHz, orders, halfWidths, place);
   if (!filter.ok) return filter;
   const times = renameColumn(new KeptColumn(t, filter.value.rows), names[0]);
   const filtered = orders.map((order) =>

@@ -4,7 +4,7 @@ import { dimensionless } from '../quantity/index.ts';
 import { axisOf, findNotFinite } from './fit-context.ts';
 import { withoutUncertainty } from './formula.ts';
 import { type Judgement, judgeFit, statedUncertainty } from './judge-fit.ts';
-import { type Crossing, findCrossings } from './level-crossings.ts';
+import { findPassages, type Passage, roughTime, sensitivityOfPassage, timeOfPassage } from './passages.ts';
 import { reportOf } from './report-of.ts';
 import { inWords, placeOfStep, windowSentence } from './run-place.ts';
 import { withErrors } from './scalar-errors.ts';
@@ -89,11 +89,9 @@ export const period: ReductionStep = {
           findNotFinite(inWords(against.text), t, place),
         ].filter((each) => each !== null);
         if (found.length > 0) return fail(...found);
-        const crossings =
-          level === null
-            ? crossingsOfMean(t, y.values)
-            : findCrossings(t, y.values, level.valueAt(quantities));
-        const whole = Math.max(0, Math.floor((crossings.length - 1) / 2));
+        const height = level === null ? meanLevel(t, y.values) : level.valueAt(quantities);
+        const passages = findPassages(y.values, height);
+        const whole = Math.max(0, Math.floor((passages.length - 1) / 2));
         const needed = swings ?? 1;
         if (whole < needed) {
           const has = whole === 1 ? '1 whole swing is' : `${whole === 0 ? 'no' : whole} whole swings are`;
@@ -101,13 +99,14 @@ export const period: ReductionStep = {
           const message = `${has} in the readings; ${wants}.${windowSentence(of.rows.windows)}`;
           return fail(problem('too-few-swings', place, message, 'Record for longer.'));
         }
-        const used = crossings.slice(0, Math.min(most, crossings.length));
-        const line = lineThrough(used);
+        const used = passages.slice(0, Math.min(most, passages.length));
+        const times = Float64Array.from(used, (passage) => timeOfPassage(t, y.values, height, passage));
+        const line = lineThrough(times);
         if (!state.findsUncertainties) {
           state.scalars.set(name, withoutUncertainty(line.period, dimension));
           return succeed(undefined);
         }
-        const judgement = judgePeriod(used, line, y, place);
+        const judgement = judgePeriod(used, line, t, y, place);
         const u = Math.sqrt(judgement.covariance[line.design.length ** 2 - 1]);
         const errors = Number.isNaN(u)
           ? [{ source: { degreesOfFreedom: 1 }, coefficients: Float64Array.of(Number.NaN) }]
@@ -136,39 +135,43 @@ export const period: ReductionStep = {
   },
 };
 
-/** Passages through the mean over whole swings, which the passages themselves decide. */
-function crossingsOfMean(t: Float64Array, y: Float64Array): Crossing[] {
-  let level = 0.5 * (smallest(y) + largest(y));
-  let crossings = findCrossings(t, y, level);
-  for (let round = 0; round < 3 && crossings.length >= 3; round++) {
-    const whole = 2 * Math.floor((crossings.length - 1) / 2);
-    const better = meanBetween(t, y, crossings[0].t, crossings[whole].t);
-    if (Math.abs(better - level) < 1e-12 * (largest(y) - smallest(y))) break;
+/** The mean over whole swings, which begin and end where the readings pass the mean. */
+function meanLevel(t: Float64Array, y: Float64Array): number {
+  const lowest = smallest(y);
+  const highest = largest(y);
+  let level = 0.5 * (lowest + highest);
+  for (let round = 0; round < 3; round++) {
+    const passages = findPassages(y, level);
+    const whole = 2 * Math.floor((passages.length - 1) / 2);
+    if (whole < 2) return level;
+    const from = roughTime(t, y, level, passages[0]);
+    const better = meanBetween(t, y, from, roughTime(t, y, level, passages[whole]), whole >= 4);
+    if (!(Math.abs(better - level) > 1e-9 * (highest - lowest))) return level;
     level = better;
-    crossings = findCrossings(t, y, level);
   }
-  return crossings;
+  return level;
 }
 
-/** Mean over time between two times, by the trapezoidal rule on the rows between. */
-function meanBetween(t: Float64Array, y: Float64Array, from: number, to: number): number {
+/**
+ * Mean over time between two times, by the trapezoidal rule on the rows between.
+ *
+ * @param tapered whether the weight rises from 0 at the ends to the middle as sin²: over two whole swings or more
+ * this mean is that of the middle of the swing even where it dies away
+ */
+function meanBetween(t: Float64Array, y: Float64Array, from: number, to: number, tapered: boolean): number {
   let integral = 0;
-  let lastT = Number.NaN;
-  let lastY = 0;
-  let span = 0;
-  for (let i = 0; i < t.length; i++) {
-    if (t[i] < from || t[i] > to) continue;
-    if (!Number.isNaN(lastT)) {
-      integral += 0.5 * (y[i] + lastY) * (t[i] - lastT);
-      span += t[i] - lastT;
-    }
-    lastT = t[i];
-    lastY = y[i];
+  let total = 0;
+  for (let i = 1; i < t.length; i++) {
+    if (t[i - 1] < from || t[i] > to) continue;
+    const middle = 0.5 * (t[i] + t[i - 1]);
+    const weight = tapered ? Math.sin((Math.PI * (middle - from)) / (to - from)) ** 2 : 1;
+    integral += weight * 0.5 * (y[i] + y[i - 1]) * (t[i] - t[i - 1]);
+    total += weight * (t[i] - t[i - 1]);
   }
-  return integral / span;
+  return integral / total;
 }
 
-interface CrossingLine {
+interface PassageLine {
   readonly period: number;
   readonly design: readonly Float64Array[];
   readonly times: Float64Array;
@@ -180,10 +183,9 @@ interface CrossingLine {
  *
  * The design's last column is that of the period.
  */
-function lineThrough(crossings: readonly Crossing[]): CrossingLine {
-  const n = crossings.length;
+function lineThrough(times: Float64Array): PassageLine {
+  const n = times.length;
   const half = Float64Array.from({ length: n }, (_, j) => j / 2);
-  const times = Float64Array.from(crossings, (crossing) => crossing.t);
   const isEven = (j: number) => j % 2 === 0;
   let numbersMoment = 0;
   let timesMoment = 0;
@@ -221,19 +223,25 @@ function lineThrough(crossings: readonly Crossing[]): CrossingLine {
   };
 }
 
-function judgePeriod(crossings: readonly Crossing[], line: CrossingLine, y: Column, place: Place): Judgement {
+function judgePeriod(
+  passages: readonly Passage[],
+  line: PassageLine,
+  t: Float64Array,
+  y: Column,
+  place: Place,
+): Judgement {
   const residuals = line.times.map((time, j) => time - line.fitted[j]);
-  if (crossings.length >= 5) {
+  if (passages.length >= 5) {
     return judgeFit({ design: line.design, residuals, statedU: null, shared: null, place });
   }
   const stated = statedUncertainty(y);
-  const each = stated === null ? 0 : Math.sqrt(stated.reduce((sum, u) => sum + u * u, 0) / stated.length);
-  if (each > 0) {
+  if (stated !== null) {
     // Alike weights keep the unweighted line; what is stated only sets the size.
-    const u = Math.sqrt(
-      crossings.reduce((sum, crossing) => sum + crossing.sensitivity ** 2, 0) / crossings.length,
+    const squares = passages.map(
+      (passage, j) => (stated[passage.left] * sensitivityOfPassage(t, y.values, passage, line.times[j])) ** 2,
     );
-    const statedU = new Float64Array(crossings.length).fill(u * each);
+    const mean = squares.reduce((sum, square) => sum + square, 0) / squares.length;
+    const statedU = new Float64Array(passages.length).fill(Math.sqrt(mean));
     return judgeFit({ design: line.design, residuals, statedU, shared: null, place });
   }
   return {
@@ -246,7 +254,7 @@ function judgePeriod(crossings: readonly Crossing[], line: CrossingLine, y: Colu
       warning(
         'no-uncertainty',
         place,
-        `${crossings.length} passages of the level tell the period but not its uncertainty; at least 5 do.`,
+        `${passages.length} passages of the level tell the period but not its uncertainty; at least 5 do.`,
         'Record more swings, or state the noise of the instrument.',
       ),
     ],

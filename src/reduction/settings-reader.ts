@@ -1,6 +1,6 @@
 import type { Expression } from '../expression/index.ts';
 import { checkCondition, checkDimensions, isSymbol, namesIn, parseExpression } from '../expression/index.ts';
-import { nearestName, type Outcome, type Place, type Problem, problem } from '../problem/index.ts';
+import { nearestName, problem } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
 import {
   type ColumnFormula,
@@ -12,10 +12,9 @@ import {
 } from './formula.ts';
 import { type NamesAllowed, type SortedNames, scopeOf, sortNames } from './names-at-hand.ts';
 import { type NumberSetting, readNumber } from './number-setting.ts';
+import { type SettingPath, SettingsForm } from './settings-form.ts';
 import type { GivenSettings, InstrumentAtHand, ReductionContext, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
-
-type Path = readonly (string | number)[];
 
 /**
  * Reads the settings of one step and collects what is wrong with them.
@@ -24,11 +23,8 @@ type Path = readonly (string | number)[];
  * Where an expression names something that an earlier step would have given, had it not had a problem itself,
  * the method gives null, `hasProblem` is true, and no further problem is told.
  */
-export class SettingsReader {
-  readonly problems: Problem[] = [];
+export class SettingsReader extends SettingsForm {
   readonly context: ReductionContext;
-  readonly #step: string;
-  readonly #given: GivenSettings;
   #restsOnFailure = false;
 
   constructor(
@@ -37,50 +33,17 @@ export class SettingsReader {
     given: GivenSettings,
     context: ReductionContext,
   ) {
-    this.#step = step;
-    this.#given = given;
+    super(step, specs, given);
     this.context = context;
-    const known = specs.map((spec) => spec.name);
-    for (const key of Object.keys(given.values)) {
-      if (known.includes(key)) continue;
-      const near = nearestName(key, known);
-      this.problems.push(
-        problem(
-          'unknown-key',
-          given.placeOfKey([key]),
-          `"${key}" is not a setting of "${step}".`,
-          near === undefined ? `Its settings are ${known.join(', ')}.` : `Did you mean "${near}"?`,
-        ),
-      );
-    }
-    for (const spec of specs) {
-      if (spec.required && !this.has(spec.name)) {
-        const what = `"${step}" needs "${spec.name}": ${spec.what}`;
-        this.problems.push(problem('missing-key', given.placeOfKey([]), what));
-      }
-    }
   }
 
   get hasProblem(): boolean {
     return this.problems.length > 0 || this.#restsOnFailure;
   }
 
-  has(name: string): boolean {
-    return this.#given.values[name] !== undefined && this.#given.values[name] !== null;
-  }
-
-  placeOf(name: string): Place {
-    return this.has(name) ? this.#given.placeOf([name]) : this.#given.placeOfKey([]);
-  }
-
-  tell(code: string, name: string, message: string, tryThis?: string): null {
-    this.problems.push(problem(code, this.placeOf(name), message, tryThis));
-    return null;
-  }
-
   /** An instrument of one of the kinds that the step can work with. */
   instrument(name: string, kinds: readonly string[]): { name: string; instrument: InstrumentAtHand } | null {
-    const written = this.#words(name);
+    const written = this.words(name);
     if (written === null) return null;
     const { instruments } = this.context;
     const instrument = instruments.get(written);
@@ -98,7 +61,7 @@ export class SettingsReader {
       return this.tell(
         'wrong-instrument',
         name,
-        `"${written}" is of the kind ${instrument.kind.kind}; "${this.#step}" takes the readings of ${kinds.join(' or ')}.`,
+        `"${written}" is of the kind ${instrument.kind.kind}; "${this.step}" takes the readings of ${kinds.join(' or ')}.`,
       );
     }
     return { name: written, instrument };
@@ -110,7 +73,7 @@ export class SettingsReader {
     if (expression === null) return null;
     const rows = this.rowsOf(name, expression);
     if (rows === null) return null;
-    const dimension = this.#take(
+    const dimension = this.take(
       checkDimensions(expression, scopeOf(this.context, { columns: true }), expected),
     );
     return dimension === null ? null : prepareColumnFormula(expression, dimension, rows, this.context);
@@ -119,6 +82,7 @@ export class SettingsReader {
   scalarFormula(name: string): ScalarFormula | null {
     const expression = this.expression(name);
     if (expression === null) return null;
+    if (this.sort(expression) === null) return null;
     const columns = [...namesIn(expression.tree)].filter((symbol) => this.context.columns.has(symbol));
     if (columns.length > 0) {
       return this.tell(
@@ -128,7 +92,7 @@ export class SettingsReader {
         'Take the mean or the peak of the column first.',
       );
     }
-    const dimension = this.#take(checkDimensions(expression, scopeOf(this.context, { columns: false })));
+    const dimension = this.take(checkDimensions(expression, scopeOf(this.context, { columns: false })));
     return dimension === null ? null : prepareScalarFormula(expression, dimension, this.context);
   }
 
@@ -147,7 +111,7 @@ export class SettingsReader {
 
   /** A column by its name. */
   column(name: string): { name: string; dimension: Dimension; rows: RowSet } | null {
-    const written = this.#words(name);
+    const written = this.words(name);
     if (written === null) return null;
     const column = this.context.columns.get(written);
     if (column !== undefined) return { name: written, ...column };
@@ -167,7 +131,7 @@ export class SettingsReader {
 
   /** The names that the step gives, checked to be free; null where a name is wrong or the setting absent. */
   newNames(name: string, least: number, most: number): readonly string[] | null {
-    const written = this.#given.values[name];
+    const written = this.given.values[name];
     if (written === undefined || written === null) return null;
     const names = Array.isArray(written) ? written : [written];
     if (names.length < least || names.length > most) {
@@ -175,7 +139,7 @@ export class SettingsReader {
       return this.tell(
         'wrong-form',
         name,
-        `"${name}" has ${names.length} names; "${this.#step}" gives ${count}.`,
+        `"${name}" has ${names.length} names; "${this.step}" gives ${count}.`,
       );
     }
     const taken = new Set<string>();
@@ -187,7 +151,7 @@ export class SettingsReader {
         this.problems.push(
           problem(
             'wrong-form',
-            this.#given.placeOf(path),
+            this.given.placeOf(path),
             `"${name}" holds ${JSON.stringify(each)}; a name must stand there.`,
           ),
         );
@@ -206,66 +170,25 @@ export class SettingsReader {
     return this.numberAt([name], expected);
   }
 
-  numberAt(path: Path, expected: { dimension: Dimension; what: string } | null): NumberSetting | null {
-    const written = this.#at(path);
+  numberAt(path: SettingPath, expected: { dimension: Dimension; what: string } | null): NumberSetting | null {
+    const written = this.at(path);
     if (written === undefined || written === null) return null;
     if (typeof written !== 'string' && typeof written !== 'number') {
       const message = `"${path.join('.')}" must be a number with its unit, or an expression of quantities.`;
-      this.problems.push(problem('wrong-form', this.#given.placeOf(path), message));
+      this.problems.push(problem('wrong-form', this.given.placeOf(path), message));
       return null;
     }
-    return this.#take(readNumber(String(written), this.#given.originOf(path), this.context, expected));
-  }
-
-  count(name: string, least: number): number | null {
-    if (!this.has(name)) return null;
-    const written = this.#given.values[name];
-    if (typeof written === 'number' && Number.isInteger(written) && written >= least) return written;
-    return this.tell(
-      'wrong-form',
-      name,
-      `"${name}" is ${JSON.stringify(written)}; it must be a whole number, at least ${least}.`,
-    );
-  }
-
-  choice(name: string, options: readonly string[]): string | null {
-    if (!this.has(name)) return null;
-    const written = this.#given.values[name];
-    if (typeof written === 'string' && options.includes(written)) return written;
-    return this.tell(
-      'wrong-form',
-      name,
-      `"${name}" is ${JSON.stringify(written)}; it must be ${options.join(' or ')}.`,
-    );
-  }
-
-  /** The keys of a mapping setting. */
-  keysOf(name: string): readonly string[] | null {
-    if (!this.has(name)) return null;
-    const written = this.#given.values[name];
-    if (typeof written === 'object' && written !== null && !Array.isArray(written))
-      return Object.keys(written);
-    return this.tell('wrong-form', name, `"${name}" must be names with a value each, such as { A: 1 V }.`);
-  }
-
-  wordAt(path: Path): string | null {
-    const written = this.#at(path);
-    if (typeof written === 'string') return written;
-    const found = JSON.stringify(written) ?? 'nothing';
-    this.problems.push(
-      problem('wrong-form', this.#given.placeOf(path), `a name must stand here; found ${found}.`),
-    );
-    return null;
+    return this.take(readNumber(String(written), this.given.originOf(path), this.context, expected));
   }
 
   /** The parsed expression of a setting, before any check of its names. */
   expression(name: string): Expression | null {
     if (!this.has(name)) return null;
-    const written = this.#given.values[name];
+    const written = this.given.values[name];
     if (typeof written !== 'string' && typeof written !== 'number') {
       return this.tell('wrong-form', name, `"${name}" must be an expression.`);
     }
-    return this.#take(parseExpression(String(written), this.#given.originOf([name])));
+    return this.take(parseExpression(String(written), this.given.originOf([name])));
   }
 
   /** The one set of rows that the columns of an expression are of. */
@@ -292,7 +215,7 @@ export class SettingsReader {
     return this.tell(
       'no-column',
       name,
-      `"${expression.text}" holds no column; "${name}" of "${this.#step}" is worked out row by row.`,
+      `"${expression.text}" holds no column; "${name}" of "${this.step}" is worked out row by row.`,
       `The columns are ${known || 'none yet'}.`,
     );
   }
@@ -309,30 +232,10 @@ export class SettingsReader {
     return sortNames(names, this.context, allowing(further));
   }
 
-  take<T>(outcome: Outcome<T>): T | null {
-    return this.#take(outcome);
-  }
-
-  #words(name: string): string | null {
-    if (!this.has(name)) return null;
-    const written = this.#given.values[name];
-    if (typeof written === 'string') return written;
-    return this.tell('wrong-form', name, `"${name}" is ${JSON.stringify(written)}; a name must stand there.`);
-  }
-
-  #at(path: Path): unknown {
-    let found: unknown = this.#given.values;
-    for (const key of path) {
-      if (typeof found !== 'object' || found === null) return undefined;
-      found = Reflect.get(found, key);
-    }
-    return found;
-  }
-
   /** Whether a new name can be taken; a problem is told where not. */
-  isUnused(name: string, path: Path, taken: Set<string> = new Set()): boolean {
+  isUnused(name: string, path: SettingPath, taken: Set<string> = new Set()): boolean {
     const refuse = (code: string, message: string): false => {
-      this.problems.push(problem(code, this.#given.placeOf(path), message));
+      this.problems.push(problem(code, this.given.placeOf(path), message));
       return false;
     };
     if (!isSymbol(name)) {
@@ -352,12 +255,6 @@ export class SettingsReader {
     }
     taken.add(name);
     return true;
-  }
-
-  #take<T>(outcome: Outcome<T>): T | null {
-    if (outcome.ok) return outcome.value;
-    this.problems.push(...outcome.problems);
-    return null;
   }
 }
 

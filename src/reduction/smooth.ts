@@ -1,5 +1,6 @@
 import { fail, type Outcome, succeed } from '../problem/index.ts';
 import { divideDimensions, raiseDimension } from '../quantity/index.ts';
+import { FilterWidths } from './filter-width.ts';
 import { columnOf } from './formula.ts';
 import { KeptColumn } from './lazy-column.ts';
 import { filterColumn, prepareLocalFilter } from './local-filter.ts';
@@ -66,6 +67,7 @@ function filterStep(name: string, order: number, what: string): ReductionStep {
       const after = { ...before };
       const names = [...context.columns].filter(([, column]) => column.rows === before).map(([each]) => each);
       const words = `${name} of ${inWords(of.text)} against ${inWords(against.text)}`;
+      const halfWidths = new FilterWidths();
       const dimension = order === 0 ? of.dimension : divideDimensions(of.dimension, against.dimension);
       return succeed({
         name,
@@ -88,6 +90,7 @@ function filterStep(name: string, order: number, what: string): ReductionStep {
             abscissa,
             bandwidth.valueAt(quantities),
             [order],
+            halfWidths,
             placeOfStep(words, state),
           );
           if (!filter.ok) return filter;

@@ -106,7 +106,7 @@ describe('the stated 95 % interval holds the true value in 93 % to 97 % of 1000 
       },
       result: 'result',
       truth: 3,
-      columns: readings(() => 3, every(200, 0.02), 0.2),
+      columns: readings(() => 3, every(120, 0.02), 0.2),
     });
   });
 
@@ -121,7 +121,7 @@ describe('the stated 95 % interval holds the true value in 93 % to 97 % of 1000 
       },
       result: 'result',
       truth: 0.8,
-      columns: readings((t) => 0.1 + 0.4 * t * t, every(200, 0.01), 0.002, LENGTH),
+      columns: readings((t) => 0.1 + 0.4 * t * t, every(120, 0.01), 0.002, LENGTH),
     });
   });
 
@@ -154,7 +154,7 @@ describe('the stated 95 % interval holds the true value in 93 % to 97 % of 1000 
       columns: (random) =>
         readings(
           (t) => 2 + Math.sin((2 * Math.PI * t) / 1.3),
-          every(600, 0.02, 0.02 * random.uniform()),
+          every(400, 0.03, 0.03 * random.uniform()),
           0.05,
         )(random),
     });
@@ -219,7 +219,7 @@ describe('the stated 95 % interval holds the true value in 93 % to 97 % of 1000 
       },
       result: 'tau',
       truth: 0.7,
-      columns: readings((t) => 2 * Math.exp(-t / 0.7) + 0.5, every(60, 0.05), 0.05),
+      columns: readings((t) => 2 * Math.exp(-t / 0.7) + 0.5, every(30, 0.1), 0.05),
     });
   });
 
