@@ -13,6 +13,7 @@ const layers = [
   'run',
   'reconcile',
   'figure',
+  'publish',
   'cli',
 ];
 
@@ -28,8 +29,9 @@ module.exports = {
     {
       name: 'the-core-is-pure',
       severity: 'error',
-      comment: 'No file, network, clock or process below cli.',
-      from: { path: `^src/(${layers.slice(0, -1).join('|')})/` },
+      comment: 'No file, network, clock or process below publish.',
+      // The writers of documents hand bytes to libraries that need Node; everything before them runs anywhere.
+      from: { path: `^src/(${layers.slice(0, layers.indexOf('publish')).join('|')})/` },
       to: { dependencyTypes: ['core'] },
     },
     {
