@@ -117,7 +117,7 @@ export const edges: InstrumentKind = {
     }
     const lost =
       wordOf(settings, 'lost edges', 'mended') === 'mended'
-        ? countPastLostEdges(times, counts, readings.instrument)
+        ? countPastLostEdges(times, counts, numberOf(settings, 'clock', 0), readings.instrument)
         : [];
     return succeed(columnsOf(times, counts, settings), [...cleaned.notes, ...lost]);
   },

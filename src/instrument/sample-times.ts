@@ -57,8 +57,7 @@ export function denseTimes(motion: Stretch, firstS: number): Float64Array {
   const span = motion.endS - motion.startS;
   let left = motion.startS;
   for (let i = 0; i <= motion.breaks.length; i++) {
-    const isEnd = i === motion.breaks.length;
-    const right = isEnd ? motion.endS : motion.breaks[i];
+    const right = i === motion.breaks.length ? motion.endS : motion.breaks[i];
     if (right <= left) continue;
     const count = Math.max(64, Math.ceil((DENSE_POINTS * (right - left)) / span));
     const step = (right - left) / count;
@@ -66,7 +65,7 @@ export function denseTimes(motion: Stretch, firstS: number): Float64Array {
     for (let j = HALVINGS; j >= 1; j--) add(left + step * 2 ** -j);
     for (let j = 1; j < count; j++) add(left + j * step);
     for (let j = 1; j <= HALVINGS; j++) add(right - step * 2 ** -j);
-    add(isEnd ? right : nextBefore(right));
+    add(right >= motion.endS ? right : nextBefore(right));
     left = right;
   }
   return Float64Array.from(times);

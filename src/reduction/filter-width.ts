@@ -31,7 +31,7 @@ export class FilterWidths {
  * @param order       of the derivative; 0 is the value
  * @returns half width in s; null where the readings are too far apart for this bandwidth
  */
-export function halfWidthFor(bandwidthHz: number, spacingS: number, order: number): number | null {
+function halfWidthFor(bandwidthHz: number, spacingS: number, order: number): number | null {
   const frequency = bandwidthHz * spacingS;
   const passes = (halfWidth: number): number => response(frequency, halfWidth, order);
   let low = LEAST_WIDTH;

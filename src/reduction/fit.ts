@@ -66,10 +66,7 @@ export const fit: ReductionStep = {
             new Map(Array.from(free, ([symbol, start]) => [symbol, start.dimension])),
             of === null ? undefined : { dimension: of.dimension, what: `the law for ${of.text}` },
           );
-    if (of !== null && law !== null && law.rows !== of.rows) {
-      const message = `"of" is from ${of.rows.words} and "as" holds columns from ${law.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'as', message);
-    }
+    read.requireSameRows('of', of?.rows, 'as', law?.rows);
     if (read.hasProblem || of === null || free === null || names === null || law === null) {
       return fail(...read.problems);
     }
@@ -108,7 +105,6 @@ export const fit: ReductionStep = {
           start: starts.map((start) => start.valueAt(quantities)),
           names: symbols,
           place,
-          effort: state.keepsReports ? 'thorough' : 'single',
           ...(stated !== null && { uy: stated }),
         });
         if (!fitted.ok) return fitted;

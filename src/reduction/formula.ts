@@ -89,10 +89,10 @@ export function prepareColumnFormula(
   };
 }
 
-export type ColumnEvaluator = (state: RunState, quantities: Float64Array) => Float64Array;
+type ColumnEvaluator = (state: RunState, quantities: Float64Array) => Float64Array;
 
 /** A compiled tree of columns, scalars and quantities, by the names that it holds. */
-export function columnEvaluator(tree: Tree, names: SortedNames, context: ReductionContext): ColumnEvaluator {
+function columnEvaluator(tree: Tree, names: SortedNames, context: ReductionContext): ColumnEvaluator {
   const gather = scalarGatherer(names, context);
   const run = compileColumns(simplify(tree), names.columns, gather.names, tableOptions(context));
   return (state, quantities) => {
@@ -206,7 +206,7 @@ export function columnOf(state: RunState, name: string): Column {
 }
 
 /** The scalar of a name that a checked expression holds. */
-export function scalarOf(state: RunState, name: string): Scalar {
+function scalarOf(state: RunState, name: string): Scalar {
   const scalar = state.scalars.get(name);
   if (scalar === undefined) throw new Error(`The run has no scalar "${name}": was a step left out?`);
   return scalar;

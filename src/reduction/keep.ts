@@ -44,10 +44,7 @@ export const keep: ReductionStep = {
     if (read.has('while') === (read.has('from') || read.has('to'))) {
       read.tell('wrong-form', 'while', '"keep" needs either "while" or "from" and "to".');
     }
-    if (from !== null && to !== null && from.rows !== to.rows) {
-      const message = `"from" is about ${from.rows.words} and "to" about ${to.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'to', message);
-    }
+    read.requireSameRows('from', from?.rows, 'to', to?.rows);
     if (read.hasProblem || conditions.length === 0) return fail(...read.problems);
 
     const before = conditions[0].rows;

@@ -73,10 +73,7 @@ export const line: ReductionStep = {
     if (slopeName !== null && slopeName === interceptName) {
       read.tell('name-taken', 'intercept', `${slopeName} is given twice.`);
     }
-    if (of !== null && against !== null && of.rows !== against.rows) {
-      const message = `"of" is from ${of.rows.words} and "against" from ${against.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'against', message);
-    }
+    read.requireSameRows('of', of?.rows, 'against', against?.rows);
     if (read.hasProblem || of === null || against === null) return fail(...read.problems);
 
     const words = `${NAME} of ${inWords(of.text)} against ${inWords(against.text)}`;

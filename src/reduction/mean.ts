@@ -45,10 +45,7 @@ export const mean: ReductionStep = {
     const during = read.condition('while');
     const name = read.newName('gives');
     const weights = read.choice('weights', ['none', 'stated']) ?? 'none';
-    if (of !== null && during !== null && of.rows !== during.rows) {
-      const message = `"of" is from ${of.rows.words} and "while" about ${during.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'while', message);
-    }
+    read.requireSameRows('of', of?.rows, 'while', during?.rows);
     if (read.hasProblem || of === null || name === null) return fail(...read.problems);
     const words = `${NAME} of ${inWords(of.text)}`;
     const { dimension } = of;

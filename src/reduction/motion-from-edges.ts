@@ -1,6 +1,6 @@
 import type { Column } from '../instrument/index.ts';
-import { fail, type Outcome, type Place, type Problem, problem, succeed } from '../problem/index.ts';
-import { type Dimension, dimensionless, divideDimensions } from '../quantity/index.ts';
+import { fail, type Outcome, type Place, type Problem, problem, succeed, warning } from '../problem/index.ts';
+import { dimensionless, divideDimensions } from '../quantity/index.ts';
 import { innerRows, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
 import { placeOfStep } from './run-place.ts';
@@ -8,9 +8,12 @@ import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
 import { speedErrorsFromStamps, threePointSpeeds } from './three-point-speed.ts';
+import { SECOND } from './usual-dimensions.ts';
 
 const NAME = 'motion from edges';
-const SECOND: Dimension = [0, 0, 1, 0, 0, 0, 0];
+
+/** Relative uncertainty of a speed from which on its square is noticeably too high. */
+const COARSE = 0.02;
 
 const settings: readonly StepSettingSpec[] = [
   {
@@ -108,11 +111,33 @@ export const motionFromEdges: ReductionStep = {
           );
         }
         for (const column of made) state.columns.set(column.name, column);
+        if (state.keepsReports && made.length > 2)
+          state.notes.push(...noteOnClock(made[2], placeOfStep(words, state)));
         return succeed(undefined);
       },
     });
   },
 };
+
+/** A note where the clock is so coarse that squares of speeds, on the average, come out too high. */
+function noteOnClock(speed: Column, place: Place): Problem[] {
+  const { u, values } = speed;
+  if (typeof u === 'number') return [];
+  let largest = 0;
+  for (let i = 0; i < u.length; i++) largest = Math.max(largest, u[i] / Math.abs(values[i]));
+  if (!(largest > COARSE)) return [];
+  // To second order the mean of 1/h² is (1 + 3·u²/h²)/h² for intervals h of uncertainty u.
+  const speeds = (100 * largest).toPrecision(2);
+  const squares = (300 * largest ** 2).toPrecision(1);
+  return [
+    warning(
+      'coarse-clock',
+      place,
+      `the clock is coarse for the fastest edges: a speed there is uncertain by ${speeds} %, and squares of speeds come out too high by up to ${squares} %.`,
+      'Take a finer clock or fewer edges per turn.',
+    ),
+  ];
+}
 
 function tooFew(count: number, place: Place): Problem {
   const edges =

@@ -1,6 +1,5 @@
 import { type Column, numberOf } from '../instrument/index.ts';
 import { fail, type Outcome, problem, succeed } from '../problem/index.ts';
-import { type Dimension, divideDimensions } from '../quantity/index.ts';
 import { DerivedColumn, errorsOf, innerRows, renameColumn, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
 import { placeOfStep } from './run-place.ts';
@@ -8,10 +7,9 @@ import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
 import { speedErrorsFromStamps, threePointSpeeds } from './three-point-speed.ts';
+import { METRE, METRE_PER_SECOND, SECOND } from './usual-dimensions.ts';
 
 const NAME = 'motion from gates';
-const SECOND: Dimension = [0, 0, 1, 0, 0, 0, 0];
-const METRE: Dimension = [1, 0, 0, 0, 0, 0, 0];
 
 const settings: readonly StepSettingSpec[] = [
   { kind: 'instrument', name: 'of', what: 'The gates that are read.', required: true, kinds: ['gates'] },
@@ -41,7 +39,7 @@ export const motionFromGates: ReductionStep = {
     const gates = read.instrument('of', ['gates']);
     const names = read.newNames('gives', 2, 3);
     if (read.hasProblem || gates === null || names === null) return fail(...read.problems);
-    const dimensions = [SECOND, METRE, divideDimensions(METRE, SECOND)];
+    const dimensions = [SECOND, METRE, METRE_PER_SECOND];
     const rows: RowSet = { words: `"${NAME}" of ${gates.name}`, windows: [] };
     const words = `${NAME} of ${gates.name}`;
     return succeed({
@@ -86,9 +84,7 @@ function withFlag(
     renameColumn(places, names[1]),
     ...names
       .slice(2)
-      .map(
-        (name) => new DerivedColumn(name, speeds, [1, 0, -1, 0, 0, 0, 0], [{ column: blocked, derivative }]),
-      ),
+      .map((name) => new DerivedColumn(name, speeds, METRE_PER_SECOND, [{ column: blocked, derivative }])),
   ];
 }
 
@@ -104,7 +100,7 @@ function withoutFlag(t: Column, places: Column, names: readonly string[]): Colum
           new SharedColumn(
             name,
             threePointSpeeds(t.values, places.values),
-            [1, 0, -1, 0, 0, 0, 0],
+            METRE_PER_SECOND,
             () => errors && speedErrorsFromStamps(t.values, places.values, errors),
           ),
       ),

@@ -1,6 +1,6 @@
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
-import { type Dimension, divideDimensions, raiseDimension } from '../quantity/index.ts';
+import { type Dimension, divideDimensions } from '../quantity/index.ts';
 import { FilterWidths } from './filter-width.ts';
 import { errorsOf, innerRows, KeptColumn, renameColumn, SharedColumn } from './lazy-column.ts';
 import { filterColumn, prepareLocalFilter } from './local-filter.ts';
@@ -15,8 +15,7 @@ import {
   threePointAccelerations,
   threePointSpeeds,
 } from './three-point-speed.ts';
-
-const SECOND: Dimension = [0, 0, 1, 0, 0, 0, 0];
+import { HERTZ, SECOND } from './usual-dimensions.ts';
 
 /** Position, speed and acceleration from samples of a position or an angle. */
 export const motionFromSamples = motionStep(
@@ -54,7 +53,7 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
       kind: 'expression',
       name: 'bandwidth',
       what: 'Frequency that passes at 1/√2 (−3 dB); without it no more is smoothed than three neighbours do.',
-      dimension: raiseDimension(SECOND, -1),
+      dimension: HERTZ,
       required: false,
       limits: 'positive',
     },
@@ -68,7 +67,7 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
       const source = read.instrument('of', [kind]);
       const names = read.newNames('gives', 2, 4);
       const bandwidth = read.number('bandwidth', {
-        dimension: raiseDimension(SECOND, -1),
+        dimension: HERTZ,
         what: 'the bandwidth',
       });
       if (source?.instrument.shape.against !== undefined) {

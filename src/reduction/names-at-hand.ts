@@ -1,8 +1,7 @@
 import type { Scope } from '../expression/index.ts';
 import type { Dimension } from '../quantity/index.ts';
 import type { ReductionContext, RowSet } from './step.ts';
-
-const SECOND: Dimension = [0, 0, 1, 0, 0, 0, 0];
+import { SECOND } from './usual-dimensions.ts';
 
 /** What an expression may name, apart from columns; further symbols are those of a fit. */
 export interface NamesAllowed {

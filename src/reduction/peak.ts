@@ -76,10 +76,7 @@ export const peak: ReductionStep = {
         `"points" is ${points}; it must be odd, so that the largest is in the middle.`,
       );
     }
-    if (of !== null && against !== null && of.rows !== against.rows) {
-      const message = `"of" is from ${of.rows.words} and "against" from ${against.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'against', message);
-    }
+    read.requireSameRows('of', of?.rows, 'against', against?.rows);
     if (read.hasProblem || of === null || name === null) return fail(...read.problems);
     const words = `${NAME} of ${inWords(of.text)}`;
     const { dimension } = of;

@@ -62,10 +62,7 @@ export const period: ReductionStep = {
     const level = of === null ? null : read.number('level', { dimension: of.dimension, what: 'the level' });
     const swings = read.count('swings', 1);
     const first = read.count('first', 1);
-    if (of !== null && against !== null && of.rows !== against.rows) {
-      const message = `"of" is from ${of.rows.words} and "against" from ${against.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'against', message);
-    }
+    read.requireSameRows('of', of?.rows, 'against', against?.rows);
     if (read.hasProblem || of === null || against === null || name === null) return fail(...read.problems);
     const words = `${NAME} of ${inWords(of.text)}`;
     const { dimension } = against;

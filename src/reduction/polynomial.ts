@@ -59,10 +59,7 @@ export const polynomial: ReductionStep = {
       const message = `"gives" has ${names.length} names; a polynomial of degree ${degree} has ${degree + 1} coefficients.`;
       read.tell('wrong-form', 'gives', message);
     }
-    if (of !== null && against !== null && of.rows !== against.rows) {
-      const message = `"of" is from ${of.rows.words} and "against" from ${against.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'against', message);
-    }
+    read.requireSameRows('of', of?.rows, 'against', against?.rows);
     if (read.hasProblem || of === null || against === null || degree === null || names === null) {
       return fail(...read.problems);
     }

@@ -220,6 +220,18 @@ export class SettingsReader extends SettingsForm {
     );
   }
 
+  /** Tells where two settings are about different sets of rows. */
+  requireSameRows(
+    name: string,
+    rows: RowSet | undefined,
+    otherName: string,
+    otherRows: RowSet | undefined,
+  ): void {
+    if (rows === undefined || otherRows === undefined || rows === otherRows) return;
+    const message = `"${name}" is from ${rows.words} and "${otherName}" from ${otherRows.words}: their rows do not belong together.`;
+    this.tell('unlike-rows', otherName, message);
+  }
+
   /** The names of an expression by what they are; null, without a word, where one rests on a failed step. */
   sort(expression: Expression, further?: ReadonlyMap<string, Dimension>): SortedNames | null {
     const names = namesIn(expression.tree);

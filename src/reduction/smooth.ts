@@ -56,10 +56,7 @@ function filterStep(name: string, order: number, what: string): ReductionStep {
         against === null ? null : { dimension: raiseDimension(against.dimension, -1), what: 'the bandwidth' },
       );
       const gives = read.newName('gives');
-      if (of !== null && against !== null && of.rows !== against.rows) {
-        const message = `"of" is from ${of.rows.words} and "against" from ${against.rows.words}: their rows do not belong together.`;
-        read.tell('unlike-rows', 'against', message);
-      }
+      read.requireSameRows('of', of?.rows, 'against', against?.rows);
       if (read.hasProblem || of === null || against === null || bandwidth === null || gives === null) {
         return fail(...read.problems);
       }

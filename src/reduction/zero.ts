@@ -29,10 +29,7 @@ export const zero: ReductionStep = {
     const read = new SettingsReader(NAME, settings, given, context);
     const column = read.column('column');
     const during = read.condition('while');
-    if (column !== null && during !== null && column.rows !== during.rows) {
-      const message = `"column" is from ${column.rows.words} and "while" about ${during.rows.words}: their rows do not belong together.`;
-      read.tell('unlike-rows', 'while', message);
-    }
+    read.requireSameRows('column', column?.rows, 'while', during?.rows);
     if (read.hasProblem || column === null || during === null) return fail(...read.problems);
     const words = `${NAME} of ${column.name}`;
     const rows = { ...column.rows, windows: [...column.rows.windows, during.text] };

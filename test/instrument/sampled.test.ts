@@ -109,6 +109,25 @@ describe('a sampled signal', () => {
     expect(times.every((t, i) => i === 0 || t > times[i - 1])).toBe(true);
   });
 
+  it('that looks all the time sees the end even where a break stands there', () => {
+    const stops = motionOf((t) => (t >= 1 ? 0 : t), 1, { breaks: [1], valueBefore: (t) => t });
+    const [times, values] = observe(stops, { interval: 0 }).columns.map((column) => column.values);
+    expect(times[times.length - 1]).toBe(1);
+    expect(values[values.length - 1]).toBe(1);
+  });
+
+  it('of a motion needs to know how often it is read', () => {
+    const observed = sampled.observe(
+      motionOf((t) => t, 1),
+      settings({}),
+      null,
+    );
+    if (observed.ok) throw new Error('how often?');
+    expect(observed.problems[0].message).toBe(
+      'neither "rate" nor "interval" says how often the signal is read; one of them must.',
+    );
+  });
+
   it('shows its value before the end where the motion stops with a jump', () => {
     const falls = motionOf((t) => (t >= 1 ? 0 : 5 * t), 1, { valueBefore: (t) => 5 * t });
     const { columns } = observe(falls, { rate: 2 });

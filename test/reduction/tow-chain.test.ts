@@ -122,6 +122,13 @@ describe('a chain that runs away, from edge times to the slope of vÂ² against xÂ
     });
   }
 
+  it('is told where the clock is too coarse for squares of speeds', () => {
+    const setup = bench(1e-3, 'none');
+    const { notes } = reduceSeed(prepared(setup), setup, 1e-3, 1);
+    expect(notes.map((note) => note.code)).toContain('coarse-clock');
+    expect(reduceSeed(prepared(setup), bench(1e-4, 'none'), 1e-4, 1).fits).toHaveLength(1);
+  });
+
   it('tells how many readings are left, and the window, where a line has too few', () => {
     const setup = bench(0, 'none', [
       { 'motion from edges': { of: 'wheel gate', radius: 'R', start: 'x_0', gives: ['t', 'x', 'v'] } },
