@@ -66,6 +66,18 @@ export type Block =
   | { readonly kind: 'equation'; readonly left: Tree; readonly right: Tree; readonly note: readonly Inline[] }
   | { readonly kind: 'display tex'; readonly tex: string }
   | { readonly kind: 'figure'; readonly figure: Figure; readonly caption: readonly Inline[] }
+  /** A picture from the lab's folder; never anything that could hold a script. */
+  | {
+      readonly kind: 'image';
+      readonly file: string;
+      readonly bytes: Uint8Array;
+      readonly mediaType: 'image/png' | 'image/jpeg';
+      readonly widthPixels: number;
+      readonly heightPixels: number;
+      /** What there is to see, for those who cannot. */
+      readonly alternative: string;
+      readonly caption: readonly Inline[];
+    }
   /** Never left out by a writer, never below the fold. */
   | {
       readonly kind: 'caution';
