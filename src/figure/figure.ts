@@ -60,9 +60,10 @@ export interface RuleMark extends Speaks {
   readonly label: RichText;
 }
 
-/** A range of the x axis that counts for less, or for more: hatched. */
+/** A range of the x axis: hatched where it does not count, tinted where it is the one that counts. */
 export interface RegionMark extends Speaks {
   readonly kind: 'region';
+  readonly look: 'hatched' | 'tinted';
   readonly from: number;
   readonly to: number;
 }

@@ -10,9 +10,11 @@ export {
   overlayOfFit,
 } from './builders/overlay.ts';
 export { type RehearsalMarks, rehearsalFigure } from './builders/rehearsal.ts';
+export { type SchematicOptions, schematicFigure } from './builders/schematic.ts';
 export { settingFigure } from './builders/setting.ts';
 export { stepsFigure } from './builders/steps.ts';
 export { type ValidityOptions, validityFigure } from './builders/validity.ts';
+export { dataTables, type FigureTable, type TableCell } from './data-table.ts';
 export { describeChart } from './describe.ts';
 export { expressionText } from './expression-text.ts';
 export type {
@@ -41,6 +43,7 @@ export { layOut } from './lay-out.ts';
 export type { Appearance } from './layout/appearance.ts';
 export { measureText } from './measure-text.ts';
 export { numberAxis } from './number-axis.ts';
+export { type Reading, readAt } from './read-at.ts';
 export { fromText, italic, joinText, plainText, type RichText, type Run, upright } from './rich-text.ts';
 export { placing, type Scale, valueAt } from './scale.ts';
 export type { Box, PlacedPanel, Scene, SceneNode } from './scene.ts';
@@ -49,3 +52,4 @@ export { symbolText } from './symbol-text.ts';
 export { darkTheme, fontStack, lightTheme, type Theme } from './theme.ts';
 export { type SvgOptions, toSvg } from './to-svg.ts';
 export type { Language, Wording } from './wording.ts';
+export { type View, zoomFigure } from './zoom.ts';

@@ -22,8 +22,6 @@ export interface Phrases {
   readonly residual: string;
   readonly line: string;
   readonly fittedCurve: string;
-  readonly bandOfFit: string;
-  readonly measuredWithBars: string;
   readonly remainder: string;
   readonly result: string;
   readonly rehearsals: string;
@@ -35,13 +33,17 @@ export interface Phrases {
   readonly phenomenon: string;
   readonly reduction: string;
   readonly results: string;
-  readonly signal: string;
+  readonly states: string;
+  readonly quantities: string;
+  readonly effects: string;
   readonly readings: string;
   readonly columns: string;
   /** Under a schematic. */
   readonly schematicNote: string;
   /** Said where not every value is drawn. */
   readonly thinned: string;
+  /** In the legend, where bars or a band show one standard uncertainty. */
+  plusMinusUncertainty(name: string): string;
   /** Head of a table's column of uncertainties. */
   standardUncertaintyOf(quantity: string): string;
   readonly from: string;

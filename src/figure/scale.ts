@@ -25,3 +25,9 @@ export function valueAt(scale: Scale, placePt: number): number {
     ? scaleLinear(scale.domain, scale.range).invert(placePt)
     : scaleLog(scale.domain, scale.range).invert(placePt);
 }
+
+/** The range widened to the next round values at both ends, of about `count` steps. */
+export function reachRound(domain: readonly [number, number], count: number): readonly [number, number] {
+  const [low, high] = scaleLinear(domain, [0, 1]).nice(count).domain();
+  return [low, high];
+}

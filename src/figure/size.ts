@@ -17,5 +17,5 @@ export const sizes = {
   /** The free part of a slide of 16:9, 960 points wide. */
   slide: { widthPt: 840, heightPt: 430, fontPt: 18, shows: 'everything' },
   screen: { widthPt: 720, heightPt: 460, fontPt: 13, shows: 'everything' },
-  thumbnail: { widthPt: 160, heightPt: 104, fontPt: 8, shows: 'marks' },
+  thumbnail: { widthPt: 160, heightPt: 104, fontPt: 5.5, shows: 'marks' },
 } as const satisfies Readonly<Record<string, Size>>;

@@ -34,14 +34,16 @@ export function fitFigure(report: FitReport, wording: Wording): ChartFigure {
     report,
     xUnit,
     yUnit,
-    report.y.u === null && report.x.u === null ? phrases.measured : phrases.measuredWithBars,
+    report.y.u === null && report.x.u === null
+      ? phrases.measured
+      : phrases.plusMinusUncertainty(phrases.measured),
   );
   const isLine = report.step === 'line' && report.parameters.length === 2;
   const marks: Panel['marks'] = isLine
     ? [
         readings,
         lineThrough(report, xUnit, yUnit, wording),
-        bandOfLine(report, xUnit, yUnit, phrases.bandOfFit),
+        bandOfLine(report, xUnit, yUnit, phrases.plusMinusUncertainty(phrases.fittedCurve)),
       ]
     : [readings, curveThrough(report, xUnit, yUnit, wording)];
   const residuals: PointsMark = {

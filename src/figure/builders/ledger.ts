@@ -6,7 +6,7 @@ import { axisTitle } from '../layout/axis-title.ts';
 import { numberAxis } from '../number-axis.ts';
 import type { Phrases } from '../phrases.ts';
 import { fromText, plainText, upright } from '../rich-text.ts';
-import { sayChange, sayMeasured, sayNumber } from '../say-number.ts';
+import { sayChange, sayMeasured, sayNumber, writeMeasured } from '../say-number.ts';
 import { symbolText } from '../symbol-text.ts';
 import { phrasesOf, type Wording } from '../wording.ts';
 
@@ -70,7 +70,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
     return {
       label,
       said: sayMeasured(own, u, unit, wording),
-      printed: sayMeasured(own, u, '', wording),
+      printed: writeMeasured(own, u, wording),
       level: { kind: 'total', role, value: own, standardUncertainty: u },
     };
   };
@@ -87,7 +87,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
     return {
       label,
       said: sayChange(by, u, unit, wording),
-      printed: sayChange(by, u, '', wording),
+      printed: `${by > 0 ? '+' : ''}${writeMeasured(by, u, wording)}`,
       level: { kind, ...ends, standardUncertainty: u },
     };
   };

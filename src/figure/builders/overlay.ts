@@ -74,7 +74,7 @@ export function overlayFigure(
   const x = numberAxis(expressionText(axes.x.text, wording.decimalMark), xUnit.text);
   const y = numberAxis(expressionText(axes.y.text, wording.decimalMark), yUnit.text);
   const nameOf = (role: OverlayRole, hasBars: boolean): string =>
-    role === 'measured' && hasBars ? phrases.measuredWithBars : phrases[role];
+    hasBars ? phrases.plusMinusUncertainty(phrases[role]) : phrases[role];
   const toMark = (
     one: OverlaySeries,
     values: Numbers,
@@ -110,7 +110,7 @@ export function overlayFigure(
     const zero: RuleMark = { kind: 'rule', role: 'full', name: [], along: 'y', at: 0, label: [] };
     const lower = differences.map(({ of, values }): Mark => ({ ...toMark(of, values, unit, 'interval') }));
     panels.push({
-      y: numberAxis(joinText(y.quantity, ' \u2212 ', upright(phrases.full)), unit.text),
+      y: numberAxis(joinText('(', y.quantity, ' \u2212 ', upright(phrases.full), ')'), unit.text),
       share: 1.2,
       marks: [zero, ...lower],
     });

@@ -48,6 +48,7 @@ export function rehearsalFigure(
     { kind: 'bars', role: 'measured', name: upright(phrases.rehearsals), edges, heights: counts },
     {
       kind: 'region',
+      look: 'tinted',
       role: 'quiet',
       name: upright(phrases.central95),
       from: inUnit(rehearsed.low),

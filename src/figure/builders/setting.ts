@@ -76,8 +76,8 @@ export function settingFigure(
   const x = numberAxis(symbolText(setting.name), formatUnit(setting.unit));
   const y = numberAxis(symbolText(result.name), formatUnit(result.unit));
   const marks = [
-    series('measured', upright(phrases.measured), ({ measured }) => measured),
-    series('full', upright(phrases.full), ({ full }) => full),
+    series('measured', upright(phrases.plusMinusUncertainty(phrases.measured)), ({ measured }) => measured),
+    series('full', upright(phrases.plusMinusUncertainty(phrases.full)), ({ full }) => full),
     ...theoryCurve(pipeline, result, setting, groups, upright(phrases.theory)),
   ].filter(({ x: values }) => values.length > 0);
   return succeed({

@@ -42,7 +42,7 @@ export function stepsFigure(
     if (rows.length > 0) {
       const last = rows.length - 1;
       const errorAt = (i: number): string => sayNumber(y[i], unit, wording, 2);
-      const stepAt = (i: number): string => sayNumber(x[i], 's', wording, 2);
+      const stepAt = (i: number): string => sayNumber(x[i], 's', wording, null);
       sentences.push(
         phrases.sayStepper({
           name: plainText(name),
@@ -55,7 +55,7 @@ export function stepsFigure(
     }
     if (standardUncertainty !== null) {
       const { largestGoodStepS } = table;
-      const step = largestGoodStepS === null ? null : sayNumber(largestGoodStepS, 's', wording, 2);
+      const step = largestGoodStepS === null ? null : sayNumber(largestGoodStepS, 's', wording, null);
       sentences.push(phrases.sayGoodStep({ name: plainText(name), step }));
     }
     const curve: CurveMark = { kind: 'curve', role, name, x, y };

@@ -93,6 +93,7 @@ function regionOf(
   if (hold === undefined || hold.failsAt === null) return null;
   return {
     kind: 'region',
+    look: 'hatched',
     role: 'quiet',
     name: upright(sayFailing(hold.name)),
     from: unit.fromSI(hold.failsAt.t),

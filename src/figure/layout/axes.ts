@@ -1,7 +1,7 @@
 import type { DecimalMark } from '../../quantity/index.ts';
 import type { NumberAxis } from '../figure.ts';
 import { cutText, measureText } from '../measure-text.ts';
-import { placing, type Scale } from '../scale.ts';
+import { placing, reachRound, type Scale } from '../scale.ts';
 import { type Box, group, type PathNode, type SceneNode, type Spot } from '../scene.ts';
 import { type Ticks, ticksOf } from '../ticks.ts';
 import type { Appearance } from './appearance.ts';
@@ -24,6 +24,26 @@ export function ticksUp(scale: Scale, decimalMark: DecimalMark, { size }: Appear
     gapPt: SPACE.betweenLines * size.fontPt,
     usualPt: SPACE.betweenTicks * size.fontPt,
   });
+}
+
+/**
+ * An axis that goes up, from the values it must show. Where too few round values lie among them for a reader to tell
+ * the scale, it reaches to the next ones.
+ */
+export function chooseUpScale(
+  scale: Scale,
+  isFree: boolean,
+  decimalMark: DecimalMark,
+  appearance: Appearance,
+): { readonly scale: Scale; readonly ticks: Ticks } {
+  const ticks = ticksUp(scale, decimalMark, appearance);
+  if (ticks.labelled.length > 1 || scale.kind === 'log' || !isFree) return { scale, ticks };
+  for (let count = 4; count >= 1; count--) {
+    const wider = { ...scale, domain: reachRound(scale.domain, count) };
+    const found = ticksUp(wider, decimalMark, appearance);
+    if (found.labelled.length > 1) return { scale: wider, ticks: found };
+  }
+  return { scale, ticks };
 }
 
 /** Lines at the ticks, right through the plot, to guide the eye; they lie beneath all marks. */

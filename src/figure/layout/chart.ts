@@ -7,7 +7,7 @@ import type { Box, PlacedPanel, Scene, SceneNode } from '../scene.ts';
 import type { Ticks } from '../ticks.ts';
 import { phrasesOf } from '../wording.ts';
 import type { Appearance } from './appearance.ts';
-import { BELOW_BOX, drawAcrossAxis, drawGuides, drawUpAxis, ticksAcross, ticksUp } from './axes.ts';
+import { BELOW_BOX, chooseUpScale, drawAcrossAxis, drawGuides, drawUpAxis, ticksAcross } from './axes.ts';
 import { layOutHeader } from './header.ts';
 import { drawMarks } from './marks.ts';
 import { SPACE } from './metrics.ts';
@@ -155,7 +155,7 @@ function upAxis(
   appearance: Appearance,
 ): PlannedPanel['y'] {
   const scale: Scale = { kind: axis.kind, domain: domainOf(axis, marks, 'y'), range };
-  return { scale, ticks: ticksUp(scale, figure.decimalMark, appearance), axis };
+  return { ...chooseUpScale(scale, axis.range === null, figure.decimalMark, appearance), axis };
 }
 
 /** The left and right of all plots: labels of every panel and of the last tick below must have room. */

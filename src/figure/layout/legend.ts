@@ -1,7 +1,7 @@
 import type { ChartFigure, Mark, SeriesRole } from '../figure.ts';
 import { drawMarker } from '../marks/marker.ts';
 import { fineStroke, type Plot, solid, strokeOf } from '../marks/plot.ts';
-import { hatch } from '../marks/region.ts';
+import { fillRegion } from '../marks/region.ts';
 import { cutText, measureText } from '../measure-text.ts';
 import { plainText, type RichText } from '../rich-text.ts';
 import { group, type SceneNode } from '../scene.ts';
@@ -61,7 +61,8 @@ export function layOutLegend(figure: ChartFigure, topPt: number, appearance: App
 function entriesOf(figure: ChartFigure): readonly Entry[] {
   const entries = new Map<string, Entry>();
   for (const mark of figure.panels.flatMap((panel) => panel.marks)) {
-    if (mark.name.length === 0) continue;
+    // A rule with a label over the plot needs no second one.
+    if (mark.name.length === 0 || (mark.kind === 'rule' && mark.label.length > 0)) continue;
     const key = `${mark.role} ${plainText(mark.name)}`;
     const entry = entries.get(key);
     entries.set(key, { role: mark.role, name: mark.name, marks: [...(entry?.marks ?? []), mark] });
@@ -93,7 +94,9 @@ function drawSample(
   ];
   const colour = theme.colours[role];
   const nodes: SceneNode[] = [];
-  if (kinds.has('region')) nodes.push(...hatch(box, { role }, plot));
+  for (const mark of marks) {
+    if (mark.kind === 'region') nodes.push(...fillRegion(box, mark, plot));
+  }
   if (kinds.has('bars')) {
     nodes.push({
       kind: 'path',

@@ -19,9 +19,13 @@ const DEPTH: Readonly<Record<Mark['kind'], number>> = {
   points: 6,
 };
 
-/** Draws the marks of a panel, the deepest first. */
+/** Draws the marks of a panel, the deepest first; of one kind the measured ones last, so that nothing covers them. */
 export function drawMarks(marks: readonly Mark[], plot: Plot): readonly Drawn[] {
-  return [...marks].sort((a, b) => DEPTH[a.kind] - DEPTH[b.kind]).map((mark) => drawMark(mark, plot));
+  return [...marks].sort((a, b) => depthOf(a) - depthOf(b)).map((mark) => drawMark(mark, plot));
+}
+
+function depthOf({ kind, role }: Mark): number {
+  return DEPTH[kind] + (role === 'measured' ? 0.5 : 0);
 }
 
 function drawMark(mark: Mark, plot: Plot): Drawn {

@@ -18,7 +18,9 @@ export interface RowPlan {
   readonly labels: readonly (readonly RichText[])[];
   readonly values: readonly RichText[];
   readonly labelWidthPt: number;
+  /** Of the column of numbers: before their decimal marks and from there on. */
   readonly valueWidthPt: number;
+  readonly behindMarkPt: number;
   readonly leastHeightPt: number;
 }
 
@@ -27,7 +29,14 @@ export function planRows(axis: RowsAxis, { size }: Appearance): RowPlan {
   const { fontPt, widthPt } = size;
   if (size.shows === 'marks') {
     const none = axis.rows.map(() => []);
-    return { labels: none, values: none, labelWidthPt: 0, valueWidthPt: 0, leastHeightPt: 0 };
+    return {
+      labels: none,
+      values: none,
+      labelWidthPt: 0,
+      valueWidthPt: 0,
+      behindMarkPt: 0,
+      leastHeightPt: 0,
+    };
   }
   const labels = axis.rows.map(({ label }) => breakText(label, WIDEST_LABEL * widthPt, fontPt, 2));
   const values = axis.rows.map(({ value }) => cutText(value, WIDEST_VALUE * widthPt, fontPt));
@@ -35,13 +44,27 @@ export function planRows(axis: RowsAxis, { size }: Appearance): RowPlan {
     Math.max(0, ...texts.map((text) => measureText(text, fontPt)));
   const heading = cutText(axis.valueHeading, WIDEST_VALUE * widthPt, fontPt);
   const lines = Math.max(1, ...labels.map(({ length }) => length));
+  const before = Math.max(0, ...values.map((value) => beforeMark(value, fontPt)));
+  const behind = Math.max(
+    0,
+    ...values.map((value) => measureText(value, fontPt) - beforeMark(value, fontPt)),
+  );
   return {
     labels,
     values,
     labelWidthPt: widest(labels.flat()),
-    valueWidthPt: widest([...values, heading]),
+    valueWidthPt: Math.max(before + behind, measureText(heading, fontPt)),
+    behindMarkPt: behind,
     leastHeightPt: axis.rows.length * (lines === 1 ? ONE_LINE : TWO_LINES) * fontPt,
   };
+}
+
+/** Width of a number up to its decimal mark, or to the end of its whole digits. */
+function beforeMark(value: RichText, fontPt: number): number {
+  const [first] = value;
+  if (first === undefined) return 0;
+  const whole = /^[+\u2212]?\d*/u.exec(first.text)?.[0] ?? '';
+  return measureText([{ ...first, text: whole }], fontPt);
 }
 
 /** Centres of the rows in a box, points. */
@@ -49,7 +72,7 @@ export function centresOf(count: number, { top, bottom }: Box): readonly number[
   return Array.from({ length: count }, (_, row) => top + ((row + 0.5) * (bottom - top)) / count);
 }
 
-/** Labels at the left, numbers at the right, fine lines between rows. */
+/** Labels at the left, numbers at the right with their decimal marks below one another. */
 export function drawRows(
   axis: RowsAxis,
   plan: RowPlan,
@@ -77,8 +100,9 @@ export function drawRows(
     });
     const value = plan.values[index] ?? [];
     if (value.length > 0) {
-      const at = { x: right, y: centres[index] + SPACE.middle * fontPt };
-      texts.push({ kind: 'text', at, anchor: 'end', sizePt: fontPt, colour, text: value });
+      const x = right - plan.behindMarkPt - beforeMark(value, fontPt);
+      const at = { x, y: centres[index] + SPACE.middle * fontPt };
+      texts.push({ kind: 'text', at, anchor: 'start', sizePt: fontPt, colour, text: value });
     }
   });
   const heading = cutText(axis.valueHeading, WIDEST_VALUE * size.widthPt, fontPt);

@@ -1,14 +1,18 @@
 import type { SchematicBlock, SchematicFigure } from '../figure.ts';
 import { fineStroke, solid } from '../marks/plot.ts';
 import { breakText, measureText } from '../measure-text.ts';
-import type { RichText } from '../rich-text.ts';
+import { plainText, type RichText, upright } from '../rich-text.ts';
 import { type Box, group, type Scene, type SceneNode, type Spot } from '../scene.ts';
 import type { Appearance } from './appearance.ts';
 import { SPACE } from './metrics.ts';
 
 const INSIDE = 0.6;
 const BETWEEN_BLOCKS = 1;
-const MOST_LINES = 3;
+const MOST_LINES = 8;
+
+/** Text wider than this, against the font size, is broken; arrows are no longer than that. */
+const MOST_COLUMN = 15;
+const MOST_GAP = 7;
 
 interface SetBlock {
   readonly heading: readonly RichText[];
@@ -18,25 +22,25 @@ interface SetBlock {
 
 /**
  * Lays out a schematic: columns of blocks from left to right, each as high as its text, an arrow from column to column
- * with what it carries above it. In a width too small for the columns they stand one below another.
+ * with what it carries above it. Where a column would be narrower than its words they stand one below another.
  */
 export function layOutSchematic(figure: SchematicFigure, appearance: Appearance): Scene {
   const { size, theme } = appearance;
   const { fontPt, widthPt } = size;
   const margin = SPACE.margin * fontPt;
-  const columns = figure.columns.length;
-  const widest = Math.max(0, ...figure.columns.map(({ leads }) => measureText(leads, fontPt)));
-  const gap = Math.max(2.4 * fontPt, Math.min(widest + 1.6 * fontPt, 0.14 * widthPt));
-  const width = (widthPt - 2 * margin - (columns - 1) * gap) / Math.max(columns, 1);
-  const stands = width < 7 * fontPt;
-  const blockWidth = stands ? widthPt - 2 * margin : width;
-  const set = figure.columns.map(({ blocks }) =>
-    blocks.map((block) => setBlock(block, blockWidth, appearance)),
+  const leads = figure.columns.slice(0, -1).map((column) => measureText(column.leads, fontPt) + 1.4 * fontPt);
+  const gap = Math.min(Math.max(2.4 * fontPt, ...leads), MOST_GAP * fontPt);
+  const room = widthPt - 2 * margin - Math.max(0, figure.columns.length - 1) * gap;
+  const across = shareWidths(figure, room, fontPt);
+  const widths = across ?? figure.columns.map(() => widthPt - 2 * margin);
+  const set = figure.columns.map(({ blocks }, column) =>
+    blocks.map((block) => setBlock(block, widths[column], appearance)),
   );
   const nodes: SceneNode[] = [];
-  const bottom = stands
-    ? placeDown(figure, set, blockWidth, margin, appearance, nodes)
-    : placeAcross(figure, set, blockWidth, gap, margin, appearance, nodes);
+  const bottom =
+    across === null
+      ? placeDown(figure, set, widthPt - 2 * margin, margin, appearance, nodes)
+      : placeAcross(figure, set, widths, gap, margin, appearance, nodes);
   const footnote = size.shows === 'marks' ? [] : breakText(figure.footnote, widthPt - 2 * margin, fontPt, 2);
   footnote.forEach((text, index) => {
     const at = { x: margin, y: bottom + (index * SPACE.line + 0.6 + SPACE.baseline) * fontPt };
@@ -53,6 +57,23 @@ export function layOutSchematic(figure: SchematicFigure, appearance: Appearance)
     nodes,
     panels: [],
   };
+}
+
+/** Widths of the columns by how much they say; null where one would be narrower than its words. */
+function shareWidths(figure: SchematicFigure, room: number, fontPt: number): readonly number[] | null {
+  const inside = 2 * INSIDE * fontPt;
+  const needs = figure.columns.map(({ blocks }) => {
+    const texts = blocks.flatMap(({ heading, lines }) => [heading, ...lines]);
+    const words = texts.flatMap((text) => plainText(text).split(' '));
+    const longest = Math.max(0, ...words.map((word) => measureText(upright(word), fontPt)));
+    const whole = Math.max(0, ...texts.map((text) => measureText(text, fontPt)));
+    return { least: longest + inside, liked: Math.min(whole, MOST_COLUMN * fontPt) + inside };
+  });
+  const least = needs.reduce((sum, need) => sum + need.least, 0);
+  const more = needs.reduce((sum, need) => sum + Math.max(0, need.liked - need.least), 0);
+  if (least > room) return null;
+  const share = more === 0 ? 0 : Math.min(1, (room - least) / more);
+  return needs.map((need) => need.least + share * Math.max(0, need.liked - need.least));
 }
 
 function setBlock(block: SchematicBlock, width: number, { size }: Appearance): SetBlock {
@@ -74,7 +95,7 @@ function columnHeight(blocks: readonly SetBlock[], fontPt: number): number {
 function placeAcross(
   figure: SchematicFigure,
   set: readonly (readonly SetBlock[])[],
-  width: number,
+  widths: readonly number[],
   gap: number,
   margin: number,
   appearance: Appearance,
@@ -83,17 +104,19 @@ function placeAcross(
   const { fontPt } = appearance.size;
   const tallest = Math.max(2 * fontPt, ...set.map((blocks) => columnHeight(blocks, fontPt)));
   const middle = margin + tallest / 2;
+  let left = margin;
   set.forEach((blocks, column) => {
-    const left = margin + column * (width + gap);
+    const width = widths[column];
     let top = middle - columnHeight(blocks, fontPt) / 2;
     for (const block of blocks) {
       const box = { left, right: left + width, top, bottom: top + block.heightPt };
       nodes.push(drawBlock(block, box, appearance));
       top = box.bottom + BETWEEN_BLOCKS * fontPt;
     }
-    if (column === set.length - 1) return;
     const start = { x: left + width, y: middle };
-    const end = { x: left + width + gap, y: middle };
+    left += width + gap;
+    if (column === set.length - 1) return;
+    const end = { x: left, y: middle };
     nodes.push(drawArrow(start, end, appearance));
     nodes.push(
       ...drawLead(

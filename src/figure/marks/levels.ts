@@ -15,13 +15,16 @@ const THICKNESS = 0.56;
 export function drawLevels(mark: LevelsMark, plot: Plot): GroupNode {
   const { rows } = plot;
   if (rows === null) return group('levels', [], mark.role);
-  const nodes = mark.levels.flatMap((level, row): SceneNode[] => {
+  const leads = mark.levels.flatMap((level, row) =>
+    level.kind === 'rest' ? leadDown(mark.levels, row, plot) : leadOn(mark.levels, row, plot),
+  );
+  const bodies = mark.levels.flatMap((level, row): readonly SceneNode[] => {
     const centre = rows.centres[row];
     if (centre === undefined) return [];
-    const leads = leadOn(mark.levels, row, plot);
-    if (level.kind === 'total') return [...leads, ...drawTotal(level, centre, plot)];
-    return [...leads, ...drawStep(level, centre, rows.heightPt * THICKNESS, plot)];
+    if (level.kind === 'total') return drawTotal(level, centre, plot);
+    return drawStep(level, centre, rows.heightPt * THICKNESS, plot);
   });
+  const nodes = [...leads, ...bodies];
   return group('levels', nodes, mark.role);
 }
 
@@ -42,6 +45,30 @@ function leadOn(levels: readonly Level[], row: number, plot: Plot): readonly Sce
     { x, y: to },
   ];
   return [{ kind: 'path', pieces: [piece], closed: false, stroke, fill: null }];
+}
+
+/** From the two totals that a rest lies between down to its ends. */
+function leadDown(levels: readonly Level[], row: number, plot: Plot): readonly SceneNode[] {
+  const own = levels[row];
+  const to = plot.rows?.centres[row];
+  if (own === undefined || own.kind === 'total' || to === undefined) return [];
+  const pieces = levels.slice(0, row).flatMap((level, above): Spot[][] => {
+    const from = plot.rows?.centres[above];
+    const isEnd = level.kind === 'total' && (level.value === own.from || level.value === own.to);
+    const x = plot.placeX(endOf(level));
+    return isEnd && from !== undefined && isWithin(x, plot)
+      ? [
+          [
+            { x, y: from },
+            { x, y: to },
+          ],
+        ]
+      : [];
+  });
+  if (pieces.length === 0) return [];
+  return [
+    { kind: 'path', pieces, closed: false, stroke: fineStroke(plot.theme.quietInk, plot.fontPt), fill: null },
+  ];
 }
 
 function endOf(level: Level): number {
@@ -79,7 +106,8 @@ function drawStep(
   if (arrow.length > 2) {
     const fill = solid(to >= from ? theme.stepUp : theme.stepDown);
     const isRest = level.kind === 'rest';
-    const stroke = isRest ? { ...outline, dashPt: [0.35 * fontPt, 0.25 * fontPt] } : outline;
+    const isLong = Math.abs(to - from) > 1.5 * fontPt;
+    const stroke = isRest && isLong ? { ...outline, dashPt: [0.35 * fontPt, 0.25 * fontPt] } : outline;
     nodes.push({
       kind: 'path',
       pieces: [arrow],

@@ -4,8 +4,8 @@ import { seriesStyles } from '../series-style.ts';
 import { fineStroke, MARKER, type Plot, solid } from './plot.ts';
 
 /**
- * The marker of a role at a spot. Shapes differ, and all but the disc of readings are open, so that they are told
- * apart in grey and where they lie on one another.
+ * The marker of a role at a spot. Shapes differ, and all but the disc of readings are open and a little larger,
+ * so that they are told apart in grey and where they lie on one another.
  *
  * @param r half its width, points
  */
@@ -33,23 +33,23 @@ export function drawMarker(
       return { kind: 'circle', at, radius: r, stroke, fill: paper };
     case 'square':
       return polygon([
-        [-0.9, -0.9],
-        [0.9, -0.9],
-        [0.9, 0.9],
-        [-0.9, 0.9],
+        [-1.2, -1.2],
+        [1.2, -1.2],
+        [1.2, 1.2],
+        [-1.2, 1.2],
       ]);
     case 'diamond':
       return polygon([
-        [0, -1.3],
-        [1.3, 0],
-        [0, 1.3],
-        [-1.3, 0],
+        [0, -1.55],
+        [1.55, 0],
+        [0, 1.55],
+        [-1.55, 0],
       ]);
     case 'triangle':
       return polygon([
-        [0, -1.2],
-        [1.15, 0.8],
-        [-1.15, 0.8],
+        [0, -1.55],
+        [1.5, 1.05],
+        [-1.5, 1.05],
       ]);
   }
 }
