@@ -28,6 +28,8 @@ export interface Course {
   readonly rates: Float64Array;
   /** Largest size of each rate so far. */
   readonly largestRates: Float64Array;
+  /** Largest size of each state so far. */
+  readonly largestStates: Float64Array;
   /** When each `holds while` first failed, s; NaN where it has not. */
   readonly failedAt: Float64Array;
   readonly failedState: Float64Array[];
@@ -58,6 +60,7 @@ export function createCourse(program: EvolutionProgram): Course {
     state: new Float64Array(n),
     rates: new Float64Array(n),
     largestRates: new Float64Array(n),
+    largestStates: new Float64Array(n),
     failedAt: new Float64Array(program.holdsWhile.length),
     failedState: program.holdsWhile.map(() => new Float64Array(n)),
     pendingTimes: [],
@@ -71,6 +74,7 @@ export function clearCourse(course: Course): void {
   clearTrack(course.track);
   course.viewer.run++;
   course.largestRates.fill(0);
+  course.largestStates.fill(0);
   course.failedAt.fill(Number.NaN);
   forgetPending(course);
   course.flow.evaluations = 0;

@@ -1,4 +1,4 @@
-import { type Flow, hold, isOff, limitOf, sticks } from './flow.ts';
+import { type Flow, hold, holdsConstant, isOff, sticks } from './flow.ts';
 import { evaluatePiece } from './piece.ts';
 import { findSignChange } from './root.ts';
 import { largestPieceTerms } from './step-method.ts';
@@ -14,14 +14,14 @@ const noise = 1e-13;
 const deepest = 12;
 /** So many samples a step are enough for any function that can be followed at all. */
 const largestSampleCount = 2000;
-/** Share of a step over which the derivative of a holding value is taken. */
+/** Share of a step over which the derivative of a holding share is taken. */
 const difference = 1e-4;
 
 /**
  * Finds where switching functions leave the side of their branch inside a step.
  *
  * Watched are, in this order, the m switches and the q dry frictions; a friction that slips is watched by its
- * velocity, one that sticks by its limit minus the size of what it holds. All watched functions are turned so that
+ * velocity, one that sticks by what is left of its limits, 1 minus the size of its share. All watched functions are turned so that
  * they are positive while the branch is right.
  */
 export interface Watcher {
@@ -74,13 +74,13 @@ export function createWatcher(flow: Flow): Watcher {
 }
 
 /**
- * Whether a watched function is looked at: not a friction that is switched off, not a switch that stays on its
+ * Whether a watched function is looked at: not a friction that is switched off or holds a constant, not a switch that stays on its
  * zero, not a switch that goes with the velocity of a friction (the friction is watched in its place).
  */
 export function isArmed(flow: Flow, index: number): boolean {
   const { program, modes, inputs } = flow;
   const m = program.switches.length;
-  if (index >= m) return modes[index - m] !== isOff;
+  if (index >= m) return modes[index - m] !== isOff && modes[index - m] !== holdsConstant;
   return inputs[program.inputs.branches + index] !== 0 && !followsFriction(flow, index);
 }
 
@@ -112,7 +112,7 @@ export function measure(watcher: Watcher, values: Float64Array, slopes: Float64A
   for (let i = 0; i < q; i++) {
     const mode = modes[i];
     if (mode === sticks) {
-      values[m + i] = limitOf(flow, i) - Math.abs(inputs[holdings + i]);
+      values[m + i] = 1 - Math.abs(inputs[holdings + i]);
       slopes[m + i] = 0;
     } else {
       values[m + i] = mode * outputs[2 * m + i];
@@ -132,6 +132,21 @@ export function noteFloors(watcher: Watcher): void {
   for (let j = 0; j < count; j++) floors[j] = values[j] < 0 ? -2 * values[j] : 0;
 }
 
+/**
+ * The slopes of the m switching functions as they would be if no friction held: the size against which a slope that is
+ * held at zero is rounding.
+ *
+ * Time and state must stand in the inputs; leaves the holding shares at zero.
+ */
+export function measureFreeSlopes(watcher: Watcher, slopes: Float64Array): void {
+  const { flow, outputs } = watcher;
+  const { program, inputs, modes } = flow;
+  const m = program.switches.length;
+  for (let i = 0; i < modes.length; i++) if (modes[i] === sticks) inputs[program.inputs.holdings + i] = 0;
+  program.watch?.(inputs, outputs);
+  for (let j = 0; j < m; j++) slopes[j] = outputs[m + j];
+}
+
 /** As `measure`, at a share of the step; slopes are by that share. */
 function sample(watcher: Watcher, theta: number, values: Float64Array, slopes: Float64Array): void {
   const { flow, step } = watcher;
@@ -149,7 +164,7 @@ function sample(watcher: Watcher, theta: number, values: Float64Array, slopes: F
   const holdings = flow.program.inputs.holdings;
   for (let i = 0; i < modes.length; i++) {
     if (modes[i] !== sticks) continue;
-    const shifted = limitOf(flow, i) - Math.abs(inputs[holdings + i]);
+    const shifted = 1 - Math.abs(inputs[holdings + i]);
     slopes[m + i] = (shifted - values[m + i]) / shift;
   }
 }

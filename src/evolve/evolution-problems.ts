@@ -136,7 +136,7 @@ export function branchProblem(
   y: Float64Array,
 ): Problem {
   if (fault.kind === 'both-sides-push-back') return chatters(program, fault.index, t, y);
-  const { text, place: where } = program.frictions[fault.fault.index];
+  const { text, place: where } = program.frictions[fault.fault.index].limits[fault.fault.limit];
   const moment = describeMoment(program, t, y);
   switch (fault.fault.kind) {
     case 'no-influence':
@@ -165,7 +165,7 @@ export function branchProblem(
         'friction-undecided',
         where,
         `No set of sticking and slipping frictions fits at ${moment}; ${text} is one of them.`,
-        'Two frictions that act on the same velocity should be written as one.',
+        'Look for a limit or a velocity that is not a finite number there.',
       );
   }
 }

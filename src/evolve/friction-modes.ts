@@ -1,12 +1,20 @@
-import { type Flow, hold, isOff, limitOf, setMode, slipsBackward, slipsForward, sticks } from './flow.ts';
+import {
+  type Flow,
+  hold,
+  holdsConstant,
+  isOff,
+  setMode,
+  slipsBackward,
+  slipsForward,
+  sticks,
+} from './flow.ts';
+import { settleInBox } from './friction-box.ts';
 
-/** Share of limit and holding value within which the two count as equal. */
-const equality = 1e-12;
-
-/** Why the modes of dry frictions could not be decided, and at which friction. */
+/** Why the modes of dry frictions could not be decided: at which friction, and at which of its limits. */
 export interface FrictionFault {
   readonly kind: 'no-influence' | 'pushes-along' | 'limit-negative' | 'undecided';
   readonly index: number;
+  readonly limit: number;
 }
 
 /** Switches off every friction whose limit has a factor that is zero, before a motion begins. */
@@ -18,11 +26,13 @@ export function switchOffFrictions(flow: Flow): void {
   }
 }
 
+/** Whether the velocity of a friction is held at zero, by itself or because others stick. */
+export function isHeld(mode: number): boolean {
+  return mode === sticks || mode === holdsConstant;
+}
+
 /**
  * Decides which of the frictions at rest stick, and which way the others start to slip.
- *
- * All are taken to stick; what holds more than its limit is let go, the worst first, until the rest holds.
- * One that is let go slips in the direction in which it was being pulled.
  *
  * Time and state must stand in the inputs.
  *
@@ -36,55 +46,47 @@ export function decideFrictionModes(
   released: number,
   direction: number,
 ): FrictionFault | null {
-  const { modes } = flow;
-  const q = modes.length;
-  for (let i = 0; i < q; i++) if (atRest[i] === 1 && modes[i] !== isOff) setMode(flow, i, sticks);
+  const { modes, program, inputs } = flow;
+  if (program.friction === null) return null;
+  for (let i = 0; i < modes.length; i++) if (atRest[i] === 1 && modes[i] !== isOff) setMode(flow, i, sticks);
   if (released >= 0) setMode(flow, released, direction);
-  for (let round = 0; round <= q; round++) {
-    if (flow.stickingCount === 0) break;
-    const holds = hold(flow);
-    const fault = findFault(flow, holds);
-    if (fault !== null) return fault;
-    const worst = findMostExceeded(flow);
-    if (worst < 0) break;
-    const held = flow.inputs[flow.program.inputs.holdings + worst];
-    setMode(flow, worst, held > 0 ? slipsForward : slipsBackward);
-  }
-  return null;
+  if (flow.stickingCount === 0) return null;
+  program.friction(inputs, flow.friction);
+  const fault = findFault(flow);
+  if (fault !== null) return fault;
+  if (flow.stickingCount === 0) return null;
+  settleInBox(flow, null, 1);
+  return flow.stickingCount === 0 || hold(flow)
+    ? null
+    : { kind: 'undecided', index: modes.indexOf(sticks), limit: 0 };
 }
 
 /**
- * What is wrong with a sticking friction, as last computed by `hold`.
+ * What is wrong with a sticking friction; `program.friction` must have been evaluated.
  *
- * @param holds what `hold` returned
+ * One whose limits are all zero at this moment holds nothing, and is let slip the way it is pulled.
  */
-export function findFault(flow: Flow, holds: boolean): FrictionFault | null {
-  const q = flow.modes.length;
+export function findFault(flow: Flow): FrictionFault | null {
+  const { modes, friction } = flow;
+  const q = modes.length;
+  let at = q + q * q;
   for (let i = 0; i < q; i++) {
-    if (flow.modes[i] !== sticks) continue;
-    const influence = flow.friction[q + i * q + i];
-    if (influence === 0) return { kind: 'no-influence', index: i };
-    if (influence > 0) return { kind: 'pushes-along', index: i };
-    if (limitOf(flow, i) < 0) return { kind: 'limit-negative', index: i };
-    if (!holds || Number.isNaN(limitOf(flow, i))) return { kind: 'undecided', index: i };
+    const count = flow.program.frictions[i].limits.length;
+    const first = at;
+    at += count;
+    if (modes[i] !== sticks) continue;
+    let largest = 0;
+    for (let k = 0; k < count; k++) {
+      const limit = friction[first + k];
+      if (limit < 0) return { kind: 'limit-negative', index: i, limit: k };
+      if (!Number.isFinite(limit)) return { kind: 'undecided', index: i, limit: k };
+      if (limit > largest) largest = limit;
+    }
+    const influence = friction[q + i * q + i];
+    if (!Number.isFinite(influence + friction[i])) return { kind: 'undecided', index: i, limit: 0 };
+    if (largest === 0) setMode(flow, i, friction[i] < 0 ? slipsBackward : slipsForward);
+    else if (influence === 0) return { kind: 'no-influence', index: i, limit: 0 };
+    else if (influence > 0) return { kind: 'pushes-along', index: i, limit: 0 };
   }
   return null;
-}
-
-function findMostExceeded(flow: Flow): number {
-  const { modes, inputs } = flow;
-  const { holdings } = flow.program.inputs;
-  let worst = -1;
-  let largest = equality;
-  for (let i = 0; i < modes.length; i++) {
-    if (modes[i] !== sticks) continue;
-    const limit = limitOf(flow, i);
-    const held = Math.abs(inputs[holdings + i]);
-    const excess = held === 0 ? 0 : (held - limit) / (held + limit);
-    if (excess > largest) {
-      largest = excess;
-      worst = i;
-    }
-  }
-  return worst;
 }

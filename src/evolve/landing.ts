@@ -3,12 +3,13 @@ import {
   findFirstCrossing,
   followsFriction,
   measure,
+  measureFreeSlopes,
   noCrossing,
   noteFloors,
   turnSwitch,
 } from './crossing.ts';
-import { isOff, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
-import { decideFrictionModes } from './friction-modes.ts';
+import { evaluateRates, heldShare, hold, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
+import { decideFrictionModes, isHeld } from './friction-modes.ts';
 import { type BranchFault, followFrictions } from './start-branches.ts';
 import type { StepMethod } from './step-method.ts';
 
@@ -100,8 +101,10 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
     direction = inputs[program.inputs.holdings + released] > 0 ? slipsForward : slipsBackward;
   }
   for (let i = 0; i < flow.modes.length; i++) {
-    const slipsNoMore = flow.modes[i] !== isOff && flow.modes[i] !== sticks && values[m + i] < 0;
-    const rests = flow.modes[i] === sticks || slipsNoMore || i === index - m;
+    const mode = flow.modes[i];
+    const slips = mode === slipsForward || mode === slipsBackward;
+    const slipsNoMore = slips && slopes[m + i] < 0 && values[m + i] < -slopes[m + i] * sameMoment * t;
+    const rests = isHeld(mode) || slipsNoMore || i === index - m;
     start.atRest[i] = rests && i !== released ? 1 : 0;
     const { velocityState } = program.frictions[i];
     if (start.atRest[i] === 1 && velocityState >= 0) state[velocityState] = 0;
@@ -109,14 +112,27 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
   writeState(flow, t, state);
   const fault = decideFrictionModes(flow, start.atRest, released, direction);
   if (fault !== null) return { kind: 'friction', fault };
+  if (flow.stickingCount > 0) removeRounding(course, t);
   followFrictions(watcher);
   turnWhatElseCrossed(course, index, sameMoment * t);
   if (index < m && !followsFriction(flow, index) && program.switches[index].steersRates) {
     measure(watcher, values, slopes);
     if (slopes[index] < turnTolerance * oldSlope) return { kind: 'both-sides-push-back', index };
   }
+  stayOnZero(course);
   noteFloors(watcher);
   return null;
+}
+
+/** States that are held at a rounding's distance from zero are set to exactly zero. */
+function removeRounding(course: Course, t: number): void {
+  const { flow, state, rates, largestStates } = course;
+  evaluateRates(flow, rates);
+  for (let k = 0; k < state.length; k++) {
+    if (rates[k] === 0 && Math.abs(state[k]) <= heldShare * largestStates[k]) state[k] = 0;
+  }
+  writeState(flow, t, state);
+  hold(flow);
 }
 
 /**
@@ -138,6 +154,22 @@ function turnWhatElseCrossed(course: Course, index: number, closeS: number): voi
       turned = true;
     }
     if (!turned) return;
+  }
+}
+
+/** A switch whose function is held at exactly zero by frictions has neither side. */
+function stayOnZero(course: Course): void {
+  const { watcher, program, flow } = course;
+  if (flow.stickingCount === 0) return;
+  const { outputs } = watcher;
+  const free = course.start.slopes;
+  const m = program.switches.length;
+  measureFreeSlopes(watcher, free);
+  measure(watcher, watcher.values, watcher.slopes);
+  for (let j = 0; j < m; j++) {
+    if (followsFriction(flow, j) || outputs[j] !== 0) continue;
+    const isHeldThere = Math.abs(outputs[m + j]) <= heldShare * Math.abs(free[j]);
+    if (isHeldThere) flow.inputs[program.inputs.branches + j] = 0;
   }
 }
 

@@ -28,13 +28,18 @@ function noteFreeRates(course: Course): void {
   const { holdings } = program.inputs;
   for (let i = 0; i < flow.modes.length; i++) if (flow.modes[i] === sticks) flow.inputs[holdings + i] = 0;
   program.rates(flow.inputs, rates);
-  noteRates(course, rates);
+  raise(course.largestRates, rates);
 }
 
-export function noteRates(course: Course, rates: Float64Array): void {
-  const { largestRates } = course;
-  for (let i = 0; i < rates.length; i++) {
-    const size = Math.abs(rates[i]);
-    if (size > largestRates[i]) largestRates[i] = size;
+/** Notes how large states and rates have become. */
+export function noteSizes(course: Course, rates: Float64Array): void {
+  raise(course.largestStates, course.state);
+  raise(course.largestRates, rates);
+}
+
+function raise(largest: Float64Array, values: Float64Array): void {
+  for (let i = 0; i < values.length; i++) {
+    const size = Math.abs(values[i]);
+    if (size > largest[i]) largest[i] = size;
   }
 }

@@ -19,7 +19,7 @@ import {
   longestShareOfDuration,
   longestShareSoFar,
 } from './options.ts';
-import { noteRates, restsForEver } from './rest.ts';
+import { noteSizes, restsForEver } from './rest.ts';
 import { decideStartBranches } from './start-branches.ts';
 import { findStartingStep } from './starting-step.ts';
 import type { StepMethod } from './step-method.ts';
@@ -98,7 +98,7 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
   method.begin(0, state, tolerances);
   const { startRates } = method;
   if (!startRates.every(Number.isFinite)) return fail(problems.ratesNotFinite(program, state, startRates));
-  noteRates(course, startRates);
+  noteSizes(course, startRates);
   const firstStepS = findStartingStep(course.startingStep, 0, state, startRates, tolerances, spanOf(endS));
   return succeed({
     course,

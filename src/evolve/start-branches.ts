@@ -1,6 +1,6 @@
-import { followsFriction, measure, noteFloors, type Watcher } from './crossing.ts';
-import { evaluateRates, isOff, setMode, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
-import { decideFrictionModes, type FrictionFault, switchOffFrictions } from './friction-modes.ts';
+import { followsFriction, measure, measureFreeSlopes, noteFloors, type Watcher } from './crossing.ts';
+import { evaluateRates, heldShare, isOff, setMode, slipsBackward, slipsForward, writeState } from './flow.ts';
+import { decideFrictionModes, type FrictionFault, isHeld, switchOffFrictions } from './friction-modes.ts';
 
 /** Relative change of a state that counts as its rounding. */
 const rounding = 1e-13;
@@ -75,6 +75,10 @@ export function decideStartBranches(
   const fault = decideFrictionModes(flow, atRest, -1, 0);
   if (fault !== null) return { kind: 'friction', fault };
   followFrictions(watcher);
+  if (flow.stickingCount > 0) {
+    measureFreeSlopes(watcher, start.slopes);
+    for (let j = 0; j < m; j++) noise[watcher.count + j] += heldShare * Math.abs(start.slopes[j]);
+  }
   for (let j = 0; j < m; j++) {
     if (followsFriction(flow, j) || Math.abs(start.values[j]) > noise[j]) continue;
     if (!decideTie(start, j, t, y, difference * timeScaleS))
@@ -93,7 +97,7 @@ export function followFrictions(watcher: Watcher): void {
     if (!followsFriction(flow, j)) continue;
     const { friction, frictionSign } = program.switches[j];
     const mode = modes[friction];
-    inputs[program.inputs.branches + j] = mode === sticks ? 0 : mode * frictionSign;
+    inputs[program.inputs.branches + j] = isHeld(mode) ? 0 : mode * frictionSign;
   }
 }
 

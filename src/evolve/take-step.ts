@@ -10,7 +10,7 @@ import {
 import { noCrossing } from './crossing.ts';
 import * as problems from './evolution-problems.ts';
 import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing, sameMoment } from './landing.ts';
-import { noteRates, restsForEver } from './rest.ts';
+import { noteSizes, restsForEver } from './rest.ts';
 import type { Run } from './run.ts';
 import { followState } from './tolerances.ts';
 import { addBreak } from './track.ts';
@@ -100,7 +100,7 @@ function commit(run: Run, length: number, to: number, until: number): void {
   run.t = to;
   course.state.set(method.end);
   followState(run.tolerances, course.state);
-  noteRates(course, method.endRates);
+  noteSizes(course, method.endRates);
   run.changesInPlace = 0;
 }
 

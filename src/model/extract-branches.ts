@@ -1,4 +1,5 @@
 import {
+  add,
   call,
   choose,
   type Expression,
@@ -112,15 +113,10 @@ function rewriteCall(
     case 'dry': {
       const { list, expression, words } = extraction;
       const place = placeOf(expression, words, node);
-      const index = findFriction(list, parts[0], parts[1], place);
-      const slipping = multiply(symbol(slipName(index)), parts[0]);
-      return {
-        kind: 'arithmetic',
-        operator: '+',
-        left: slipping,
-        right: symbol(holdingName(index)),
-        span: node.span,
-      };
+      const { index, sign } = findFriction(list, parts[0], parts[1], place);
+      const share = add(symbol(slipName(index)), symbol(holdingName(index)));
+      const value = multiply(parts[0], share);
+      return sign > 0 ? value : negate(value);
     }
     default:
       return plain;

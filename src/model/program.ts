@@ -19,7 +19,7 @@ export interface InputLayout {
   readonly branches: number;
   /** One direction a dry friction: −1 or +1 while it slips, 0 while it sticks or is switched off. */
   readonly slips: number;
-  /** One value a dry friction: what it holds against while it sticks, 0 otherwise. */
+  /** One share of its limits a dry friction: what holds the velocity while it sticks, 0 otherwise. */
   readonly holdings: number;
   readonly length: number;
 }
@@ -42,13 +42,15 @@ export interface Switch {
   readonly frictionSign: number;
 }
 
-/** Dry friction with sticking, `dry(limit, velocity)`. */
+/**
+ * All dry friction on one velocity. Each of its `dry(limit, velocity)` is its limit times one share, the same for all:
+ * ±1 while it slips, what holds the velocity while it sticks.
+ */
 export interface DryFriction {
-  readonly text: string;
-  readonly place: Place;
+  readonly limits: readonly { readonly text: string; readonly place: Place }[];
   /** The state that is its velocity, so that sticking can set it to exactly 0; −1 where it is an expression. */
   readonly velocityState: number;
-  /** Index in the inputs of a parameter-only factor of the limit (0 switches the friction off), or −1. */
+  /** Index in the inputs of a value of parameters alone that is 0 where all limits are (the friction is off), or −1. */
   readonly factor: number;
 }
 
@@ -129,8 +131,8 @@ export interface EvolutionProgram {
   /** → m switching functions, their m time derivatives, q velocities, their q time derivatives; null where none. */
   readonly watch: Evaluate | null;
   /**
-   * → what the holding values must solve, all taken without them: the q rates of change of the velocities,
-   * their q × q derivatives by the holding values (row-major), the q limits; null where there is no dry friction.
+   * → what the holding shares must solve, all taken without them: the q rates of change of the velocities, their q × q
+   * derivatives by the shares (row-major), every limit, friction by friction; null where there is no dry friction.
    */
   readonly friction: Evaluate | null;
   /** One a signal: → its value. */

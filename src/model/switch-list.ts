@@ -14,12 +14,17 @@ export interface FoundSwitch {
   readonly margin: Tree;
 }
 
-/** A dry friction as found in the model; limit and velocity may hold branches. */
-export interface FoundFriction {
+/** One `dry(limit, velocity)` of the model; the limit may hold branches. */
+export interface FoundLimit {
   readonly text: string;
   readonly place: Place;
   readonly limit: Tree;
+}
+
+/** All dry friction on one velocity, which may hold branches: it slips, sticks and lets go as one. */
+export interface FoundFriction {
   readonly velocity: Tree;
+  readonly limits: FoundLimit[];
 }
 
 /** Names of the branch inputs: no user can write them, so they never clash with a symbol. */
@@ -50,16 +55,17 @@ export function findSwitch(list: SwitchList, margin: Tree, text: string, place: 
   return { index: list.switches.length - 1, sign: 1 };
 }
 
-/** The dry friction with this limit and velocity; a new one where there is none. */
-export function findFriction(list: SwitchList, limit: Tree, velocity: Tree, place: Place): number {
-  const wanted = { limit: simplify(limit), velocity: simplify(velocity) };
-  const index = list.frictions.findIndex(
-    (known) => sameTree(known.limit, wanted.limit) && sameTree(known.velocity, wanted.velocity),
-  );
-  if (index >= 0) return index;
-  const text = `dry(${toText(limit)}, ${toText(velocity)})`;
-  list.frictions.push({ text, place, ...wanted });
-  return list.frictions.length - 1;
+/** The dry friction on this velocity, or on its negative, with this limit among its limits; new where there is none. */
+export function findFriction(list: SwitchList, limit: Tree, velocity: Tree, place: Place): SwitchUse {
+  const wanted = simplify(velocity);
+  const known = frictionWithVelocity(list, wanted);
+  const use = known ?? { index: list.frictions.push({ velocity: wanted, limits: [] }) - 1, sign: 1 };
+  const { limits } = list.frictions[use.index];
+  const found = simplify(limit);
+  if (!limits.some((other) => sameTree(other.limit, found))) {
+    limits.push({ text: `dry(${toText(limit)}, ${toText(velocity)})`, place, limit: found });
+  }
+  return use;
 }
 
 /** The dry friction whose velocity is a switching function, or its negative. */

@@ -2,14 +2,13 @@ import {
   compileFunction,
   differentiate,
   ExpressionTooLarge,
-  multiply,
   namesIn,
   simplify,
   type Table,
   type Tree,
   totalTimeDerivative,
 } from '../expression/index.ts';
-import { type FrictionEquations, fixedFactors } from './friction-equations.ts';
+import { type FrictionEquations, switchingFactor } from './friction-equations.ts';
 import { hoistConstants } from './hoist-constants.ts';
 import type { Condition, DryFriction, Evaluate, EvolutionProgram, InputLayout, Switch } from './program.ts';
 import {
@@ -48,10 +47,7 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
   const slope = (tree: Tree): Tree => simplify(totalTimeDerivative(tree, rates));
   const watched = [...margins, ...margins.map(slope), ...velocities, ...velocities.map(slope)];
   const equations = [...friction.free, ...friction.influence, ...friction.limits];
-  const factors = list.frictions.map(({ limit }) => {
-    const fixed = fixedFactors(limit, parameters);
-    return fixed.length === 0 ? undefined : fixed.reduce(multiply);
-  });
+  const factors = list.frictions.map((found) => switchingFactor(found, parameters));
   const wanted = factors.filter((factor) => factor !== undefined);
   const hoisted = hoistConstants(
     [...rateTrees, ...watched, ...equations, ...parts.signals].map(simplify),
@@ -166,7 +162,10 @@ function describeSwitches(parts: ProgramParts, rateTrees: readonly Tree[]): read
     }
     return found;
   };
-  const frictionTrees = list.frictions.flatMap(({ limit, velocity }) => [limit, velocity]);
+  const frictionTrees = list.frictions.flatMap(({ limits, velocity }) => [
+    velocity,
+    ...limits.map(({ limit }) => limit),
+  ]);
   const forRates = steering([...rateTrees, ...frictionTrees]);
   const forSignals = steering(parts.signals);
   return list.switches.map(({ text, place, margin }, index) => {
@@ -188,9 +187,8 @@ function describeFrictions(
   inputs: InputLayout,
 ): readonly DryFriction[] {
   let next = inputs.constants;
-  return parts.list.frictions.map(({ text, place, velocity }, index) => ({
-    text,
-    place,
+  return parts.list.frictions.map(({ limits, velocity }, index) => ({
+    limits: limits.map(({ text, place }) => ({ text, place })),
     velocityState: velocity.kind === 'name' ? parts.stateNames.indexOf(velocity.name) : -1,
     factor: factors[index] === undefined ? -1 : next++,
   }));

@@ -71,6 +71,22 @@ describe('a block on a spring with dry friction', () => {
     expect(stateAt(free, 5)[0]).toBeCloseTo(0.05 * Math.cos(5 * Math.sqrt(40)), 10);
   });
 
+  it('two frictions on one velocity act as one of their sum, and share what they hold by their limits', () => {
+    const texts: ModelTexts = {
+      ...block,
+      parameters: { ...block.parameters, G: [0, 'N'] },
+      states: { x: ['x_0', 'v'], v: ['v_0', '(-k*x - dry(F, v) + dry(G, -v))/m'] },
+      signals: { first: 'dry(F, v)', second: 'dry(G, v)' },
+    };
+    const shared = unwrap(
+      evolve(modelOf(texts), valuesOf(texts, { k: p.k, m: p.m, F: 0.25 * F, G: 0.75 * F, x_0: p.x0 }), tight),
+    );
+    expect(shared.breaks).toHaveLength(3);
+    expect(stateAt(shared, 5)[0]).toBeCloseTo(values.restPosition, 11);
+    expect(shared.signalAt(0, 5)).toBeCloseTo(-0.25 * p.k * values.restPosition, 11);
+    expect(shared.signalAt(1, 5)).toBeCloseTo(-0.75 * p.k * values.restPosition, 11);
+  });
+
   it('ends at rest where only a stop that cannot come would end it, and says so', () => {
     const { lasts: _, ...open } = block;
     const texts = { ...open, stops: { 'far away': 'x > 1 m' } };
