@@ -55,6 +55,7 @@ function ledgerToJson(ledger: GapLedger): Readonly<Record<string, unknown>> {
     unit: unit.text,
     ...valueToJson('theory', theory, unit),
     ...valueToJson('ideal', ideal, unit),
+    reduction: ledger.reduction.map(({ step, shift }) => ({ step, shift: intervalIn(unit, shift) })),
     effects: ledger.effects.map(({ effect, share, standardUncertainty }) => ({
       name: effect,
       share: intervalIn(unit, share),

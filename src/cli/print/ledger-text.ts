@@ -90,6 +90,15 @@ function rowsOf(ledger: GapLedger): readonly Row[] {
       style: 'effect',
     };
   });
+  const ideal = fromSI(ledger.ideal.value, unit, 'point');
+  const shifts = worthShowing(ledger).map(
+    ({ step, shift }): Row => ({
+      label: `  ${step}`,
+      number: { value: change(shift), signed: true },
+      drawing: { kind: 'step', from: ideal - change(shift), to: ideal },
+      style: 'effect',
+    }),
+  );
   const { measured, remainder } = ledger;
   const full = fromSI(ledger.full.value, unit, 'point');
   const rest: Row[] =
@@ -111,12 +120,19 @@ function rowsOf(ledger: GapLedger): readonly Row[] {
     measured === null ? '' : measured.n === 1 ? 'measured (1 run)' : `measured (${measured.n} runs)`;
   return [
     ...total('theory', ledger.theory),
+    ...shifts,
     ...total('ideal simulation', ledger.ideal),
     ...effects,
     ...total('full model', ledger.full),
     ...total(runs, measured),
     ...rest,
   ];
+}
+
+/** A step of the reduction has a row where it shifts the result by more than a tenth of the uncertainty. */
+function worthShowing({ reduction, measured, full }: GapLedger): GapLedger['reduction'] {
+  const { standardUncertainty } = measured ?? full;
+  return reduction.filter(({ shift }) => Math.abs(shift) > standardUncertainty / 10);
 }
 
 /** Changes in per cent of the ideal value, where that is known well enough to be a scale. */

@@ -122,7 +122,7 @@ function columnsThatFit(
 }
 
 function sayMethod(page: Page, method: Reconciliation['method']): string {
-  const draws = `${method.draws} random draws of all uncertain quantities`;
+  const draws = `${method.draws} quasi-random draws of all uncertain quantities`;
   if (method.kind === 'draws of the model') {
     const failed =
       method.failed === 0 ? '' : ` ${method.failed} of them left the model's domain and are not counted.`;

@@ -10,7 +10,7 @@ import { takeLab, takeSeed, wholeNumber } from '../options.ts';
 import { printReconciliation } from '../print/reconciliation-text.ts';
 import type { Report, Verb } from '../verb.ts';
 
-const optionsForm = z.object({ draws: z.number(), seed: z.number() });
+const optionsForm = z.object({ draws: z.number().optional(), seed: z.number() });
 
 export const reconcileVerb: Verb = {
   name: 'reconcile',
@@ -21,9 +21,8 @@ export const reconcileVerb: Verb = {
     takeSeed(command);
     command.option(
       '--draws <N>',
-      'random draws of the uncertain quantities',
+      'draws of the uncertain quantities; 1000 where a quick way stands, else 128',
       wholeNumber('--draws', 2, 1_000_000),
-      1000,
     );
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
@@ -33,7 +32,7 @@ export const reconcileVerb: Verb = {
     const runs = await loadRuns(desk, open.value);
     if (!runs.ok) return runs;
     const reconciled = reconcile(open.value.pipeline, runs.value, {
-      draws: options.draws,
+      ...(options.draws === undefined ? {} : { draws: options.draws }),
       seed: options.seed,
       signal: desk.environment.signal,
       progress: (done, total) => desk.progress.show('effects and draws', done, total),
