@@ -1,0 +1,4 @@
+export { createPage, htmlBlocks, type Page } from './blocks.ts';
+export { htmlInlines } from './inlines.ts';
+export { pageStyle } from './style.ts';
+export { openPage, writeHtml } from './write-html.ts';

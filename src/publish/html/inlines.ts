@@ -1,0 +1,71 @@
+import type { Inline, LabDocumentTree, PrintSettings } from '../document/index.ts';
+import {
+  authorFormula,
+  citationNumbers,
+  formulaOf,
+  printValue,
+  safeLink,
+  type WriterWords,
+  wordsOf,
+  xmlAttribute,
+  xmlText,
+} from '../writing/index.ts';
+import { mathmlOf } from './mathml.ts';
+
+/** What is the same for all inlines of a page. */
+export interface InlineContext {
+  readonly settings: PrintSettings;
+  readonly words: WriterWords;
+  readonly citations: ReadonlyMap<string, number>;
+}
+
+export function inlineContext(tree: LabDocumentTree): InlineContext {
+  return {
+    settings: tree.settings,
+    words: wordsOf(tree.settings.language),
+    citations: citationNumbers(tree),
+  };
+}
+
+/** A line of a document as HTML. */
+export function htmlInlines(inlines: readonly Inline[], context: InlineContext): string {
+  return inlines.map((inline) => htmlInline(inline, context)).join('');
+}
+
+function htmlInline(inline: Inline, context: InlineContext): string {
+  switch (inline.kind) {
+    case 'text':
+      return xmlText(inline.text);
+    case 'emphasis':
+      return `<em>${htmlInlines(inline.inlines, context)}</em>`;
+    case 'strong':
+      return `<strong>${htmlInlines(inline.inlines, context)}</strong>`;
+    case 'code':
+      return `<code>${xmlText(inline.text)}</code>`;
+    case 'value':
+      return `<span class="value">${xmlText(printValue(inline, context.settings))}</span>`;
+    case 'formula':
+      return mathmlOf(formulaOf(inline.tree, context.settings), false);
+    case 'tex':
+      return mathmlOf(authorFormula(inline.tex), false);
+    case 'blank':
+      return (
+        `<span class="blank" style="width:${Math.min(60, Math.max(1, inline.characters))}ch">` +
+        `<span class="heard">${xmlText(context.words.blank)}</span></span>`
+      );
+    case 'citation':
+      return `<span class="citation">[${inline.keys.map((key) => citation(key, context)).join(', ')}]</span>`;
+    case 'link': {
+      const address = safeLink(inline.to);
+      const text = htmlInlines(inline.inlines, context);
+      return address === null
+        ? text
+        : `<a href="${xmlAttribute(address)}" rel="noopener noreferrer">${text}</a>`;
+    }
+  }
+}
+
+function citation(key: string, { citations }: InlineContext): string {
+  const number = citations.get(key);
+  return number === undefined ? xmlText(key) : `<a href="#reference-${number}">${number}</a>`;
+}
