@@ -5,8 +5,8 @@ const LARGEST = 1e306;
 /** A scale cannot be finer than doubles: the least span against the largest value on it, and the least at all. */
 const LEAST_RELATIVE_SPAN = 1e-10;
 const LEAST_SPAN = 1e-290;
-/** Free space at each end, against the span of the data. */
-const PADDING = 0.04;
+/** Usual free space at each end, against the span of the data. */
+export const PADDING = 0.04;
 /** Zero is shown where it is this near to the data, against their distance from it: a slope is best read from 0. */
 const NEAR_ZERO = 0.3;
 
@@ -15,11 +15,16 @@ interface Extent {
   high: number;
 }
 
-/** The range of values that an axis shows: that of its marks with a little space around, or the one asked for. */
+/**
+ * The range of values that an axis shows: that of its marks with a little space around, or the one asked for.
+ *
+ * @param padding free space at each end, against the span of the data
+ */
 export function domainOf(
   axis: NumberAxis,
   marks: readonly Mark[],
   along: 'x' | 'y',
+  padding = PADDING,
 ): readonly [number, number] {
   const log = axis.kind === 'log';
   if (axis.range !== null && isUsable(axis.range, log)) return axis.range;
@@ -33,7 +38,7 @@ export function domainOf(
   for (const mark of marks) takeMark(mark, along, take);
   for (const value of axis.includes) take(value);
   if (extent.low > extent.high) return log ? [1, 10] : [0, 1];
-  return log ? padLogarithmic(extent) : padLinear(extent, standsOnZero(marks, along));
+  return log ? padLogarithmic(extent, padding) : padLinear(extent, standsOnZero(marks, along), padding);
 }
 
 function isUsable([low, high]: readonly [number, number], log: boolean): boolean {
@@ -96,7 +101,7 @@ function standsOnZero(marks: readonly Mark[], along: 'x' | 'y'): boolean {
   return along === 'y' && marks.some((mark) => mark.kind === 'bars');
 }
 
-function padLinear({ low, high }: Extent, onZero: boolean): readonly [number, number] {
+function padLinear({ low, high }: Extent, onZero: boolean, share: number): readonly [number, number] {
   const largest = Math.max(Math.abs(low), Math.abs(high));
   const least = Math.max(largest * LEAST_RELATIVE_SPAN, LEAST_SPAN);
   let [from, to] = [low, high];
@@ -105,15 +110,15 @@ function padLinear({ low, high }: Extent, onZero: boolean): readonly [number, nu
     [from, to] = [from - half, to + half];
   }
   const span = to - from;
-  if (onZero && low === 0) return [0, to + span * PADDING];
+  if (onZero && low === 0) return [0, to + span * share];
   if (from > 0 && from < NEAR_ZERO * span) from = 0;
   if (to < 0 && -to < NEAR_ZERO * span) to = 0;
-  const padding = (to - from) * PADDING;
+  const padding = (to - from) * share;
   return [from === 0 && low > 0 ? 0 : from - padding, to === 0 && high < 0 ? 0 : to + padding];
 }
 
-function padLogarithmic({ low, high }: Extent): readonly [number, number] {
+function padLogarithmic({ low, high }: Extent, share: number): readonly [number, number] {
   const ratio = high / low;
-  const factor = ratio < 1.05 ? 1.5 : Number.isFinite(ratio) ? ratio ** (1.3 * PADDING) : 10;
+  const factor = ratio < 1.05 ? 1.5 : Number.isFinite(ratio) ? ratio ** share : 10;
   return [Math.max(low / factor, LEAST_SPAN), Math.min(high * factor, LARGEST)];
 }

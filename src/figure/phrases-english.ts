@@ -91,6 +91,8 @@ export const englishPhrases: Phrases = {
     effects.length === 0
       ? 'The lab names no effects.'
       : `The effects change ${result} by: ${effects.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
+  sayShifts: ({ result, steps }) =>
+    `Between theory and ideal model, steps of the reduction shift ${result} by: ${steps.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
   sayRemainder: ({ value, inUncertainties, verdict }) =>
     `Remainder: ${value}, ${inUncertainties} times its standard uncertainty. ${englishPhrases.verdicts[verdict]}`,
   sayHistogram: ({ count, result, mean, spread, low, high }) =>

@@ -93,6 +93,8 @@ export const germanPhrases: Phrases = {
     effects.length === 0
       ? 'Der Versuch nennt keine Einflüsse.'
       : `Die Einflüsse ändern ${result} um: ${effects.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
+  sayShifts: ({ result, steps }) =>
+    `Zwischen Theorie und idealem Modell verschieben Schritte der Auswertung ${result} um: ${steps.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
   sayRemainder: ({ value, inUncertainties, verdict }) =>
     `Rest: ${value}, das ${inUncertainties}-Fache seiner Standardunsicherheit. ${germanPhrases.verdicts[verdict]}`,
   sayHistogram: ({ count, result, mean, spread, low, high }) =>

@@ -85,6 +85,7 @@ export interface Phrases {
   sayDifference(about: { name: string; reference: string; low: string; high: string }): string;
   sayLevel(about: { name: string; value: string }): string;
   sayEffects(about: { result: string; effects: readonly { name: string; change: string }[] }): string;
+  sayShifts(about: { result: string; steps: readonly { name: string; change: string }[] }): string;
   sayRemainder(about: { value: string; inUncertainties: string; verdict: Verdict }): string;
   sayHistogram(about: {
     count: number;

@@ -13,7 +13,7 @@ export const sizes = {
   /** Text width of an A4 page with margins of 25 mm: 160 mm. */
   column: { widthPt: 454, heightPt: 300, fontPt: 9, shows: 'everything' },
   /** Two beside each other on an A4 page. */
-  half: { widthPt: 221, heightPt: 190, fontPt: 8, shows: 'everything' },
+  half: { widthPt: 221, heightPt: 204, fontPt: 8, shows: 'everything' },
   /** The free part of a slide of 16:9, 960 points wide. */
   slide: { widthPt: 840, heightPt: 430, fontPt: 18, shows: 'everything' },
   screen: { widthPt: 720, heightPt: 460, fontPt: 13, shows: 'everything' },

@@ -6,6 +6,8 @@ import { fontStack } from './theme.ts';
 export interface SvgOptions {
   /** Identifiers in the SVG start with it; to be given where two figures of one name stand in one document. */
   readonly idPrefix?: string;
+  /** A family that takes precedence over `fontStack`: the name under which a document embeds the font. */
+  readonly family?: string;
   /** CSS that makes the font known, as `@font-face { … }`, where the figure stands alone. It comes from the caller's own code. */
   readonly fontFace?: string;
 }
@@ -26,12 +28,15 @@ export function toSvg(scene: Scene, options: SvgOptions = {}): string {
   const id = (options.idPrefix ?? '') + scene.name;
   const width = number(scene.widthPt);
   const height = number(scene.heightPt);
-  const font = fontStack.map((family) => (family === 'sans-serif' ? family : `'${family}'`)).join(', ');
+  const families = options.family === undefined ? fontStack : [options.family, ...fontStack];
+  const font = families
+    .map((family) => (family === 'sans-serif' ? family : `'${escapeAttribute(family)}'`))
+    .join(', ');
   const style = options.fontFace === undefined ? '' : `<style>${escapeText(options.fontFace)}</style>\n`;
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}pt" height="${height}pt" viewBox="0 0 ${width} ${height}"` +
     ` role="img" aria-labelledby="${escapeAttribute(`${id}-title`)} ${escapeAttribute(`${id}-desc`)}"` +
-    ` lang="${escapeAttribute(scene.language)}" xml:space="preserve" font-family="${font}">\n` +
+    ` lang="${escapeAttribute(scene.language)}" xml:lang="${escapeAttribute(scene.language)}" xml:space="preserve" font-family="${font}">\n` +
     `<title id="${escapeAttribute(`${id}-title`)}">${escapeText(scene.title)}</title>\n` +
     `<desc id="${escapeAttribute(`${id}-desc`)}">${escapeText(scene.description)}</desc>\n` +
     style +

@@ -1,5 +1,5 @@
 import { formatUnit, fromSI } from '../../quantity/index.ts';
-import type { GapLedger, LedgerRemainder, LedgerValue } from '../../reconcile/index.ts';
+import type { GapLedger, LedgerValue } from '../../reconcile/index.ts';
 import type { AxisRow, ChartFigure, Level, SeriesRole } from '../figure.ts';
 import { figureName } from '../figure-name.ts';
 import { axisTitle } from '../layout/axis-title.ts';
@@ -12,6 +12,7 @@ import { phrasesOf, type Wording } from '../wording.ts';
 
 /** One row of the ledger, as it is drawn, printed and said. */
 interface LedgerRow {
+  readonly part: 'total' | 'shift' | 'effect' | 'remainder';
   readonly label: string;
   /** With its unit, for sentences; without, for the figure. */
   readonly said: string;
@@ -68,6 +69,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
     const own = inUnit(value, 'point');
     const u = inUnit(standardUncertainty, 'interval');
     return {
+      part: 'total',
       label,
       said: sayMeasured(own, u, unit, wording),
       printed: writeMeasured(own, u, wording),
@@ -85,12 +87,26 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
     const u = inUnit(change.standardUncertainty, 'interval');
     const ends = { from: inUnit(from, 'point'), to: inUnit(to, 'point') };
     return {
+      part: kind === 'rest' ? 'remainder' : 'effect',
       label,
       said: sayChange(by, u, unit, wording),
       printed: `${by > 0 ? '+' : ''}${writeMeasured(by, u, wording)}`,
       level: { kind, ...ends, standardUncertainty: u },
     };
   };
+  // Steps of the reduction overlap, so each is shown by itself, ending where the ideal model stands.
+  const shifts = shiftsWorthShowing(ledger).map(({ step: name, shift }): LedgerRow => {
+    const by = inUnit(shift, 'interval');
+    const sign = by > 0 ? '+' : '';
+    const to = inUnit(ideal.value, 'point');
+    return {
+      part: 'shift',
+      label: name,
+      said: sign + sayNumber(by, unit, wording, 2),
+      printed: sign + sayNumber(by, '', wording, 2),
+      level: { kind: 'step', from: to - by, to, standardUncertainty: 0 },
+    };
+  });
   let reached = ideal.value;
   const steps = effects.map(({ effect, share, standardUncertainty }, index) => {
     const from = reached;
@@ -100,6 +116,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
   });
   return [
     ...(theory === null ? [] : [total(phrases.theory, 'theory', theory)]),
+    ...shifts,
     total(phrases.ideal, 'ideal', ideal),
     ...steps,
     total(phrases.full, 'full', full),
@@ -110,29 +127,39 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
   ];
 }
 
+/** A step of the reduction has a row where it shifts the result by more than a tenth of the uncertainty. */
+function shiftsWorthShowing({ reduction, measured, full }: GapLedger): GapLedger['reduction'] {
+  const { standardUncertainty } = measured ?? full;
+  return reduction.filter(({ shift }) => Math.abs(shift) > standardUncertainty / 10);
+}
+
 function describeLedger(
-  { remainder }: { readonly remainder: LedgerRemainder | null },
+  { remainder }: GapLedger,
   rows: readonly LedgerRow[],
   result: string,
   phrases: Phrases,
   wording: Wording,
 ): string {
-  const totals = rows.filter(({ level }) => level.kind === 'total');
-  const effects = rows.filter(({ level }) => level.kind === 'step');
-  const rest = rows.find(({ level }) => level.kind === 'rest');
-  const say = ({ label, said }: LedgerRow): string => phrases.sayLevel({ name: label, value: said });
-  const isBefore = (row: LedgerRow): boolean =>
-    rows.indexOf(row) < rows.indexOf(effects[0] ?? rows[rows.length - 1]);
-  const { sayEffects, sayRemainder } = phrases;
+  const changes = (part: LedgerRow['part']): readonly { name: string; change: string }[] =>
+    rows.filter((row) => row.part === part).map(({ label, said }) => ({ name: label, change: said }));
+  const fullAt = rows.findIndex(({ level }) => level.kind === 'total' && level.role === 'full');
+  const sayTotals = (from: number, to: number): readonly string[] =>
+    rows
+      .slice(from, to)
+      .filter(({ part }) => part === 'total')
+      .map(({ label, said }) => phrases.sayLevel({ name: label, value: said }));
+  const shifts = changes('shift');
+  const [rest] = changes('remainder');
   return [
-    ...totals.filter(isBefore).map(say),
-    sayEffects({ result, effects: effects.map(({ label, said }) => ({ name: label, change: said })) }),
-    ...totals.filter((row) => !isBefore(row)).map(say),
+    ...sayTotals(0, fullAt),
+    ...(shifts.length === 0 ? [] : [phrases.sayShifts({ result, steps: shifts })]),
+    phrases.sayEffects({ result, effects: changes('effect') }),
+    ...sayTotals(fullAt, rows.length),
     ...(remainder === null || rest === undefined
       ? []
       : [
-          sayRemainder({
-            value: rest.said,
+          phrases.sayRemainder({
+            value: rest.change,
             inUncertainties: sayNumber(Math.abs(remainder.z), '', wording, 2),
             verdict: remainder.verdict,
           }),

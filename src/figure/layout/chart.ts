@@ -1,4 +1,4 @@
-import { domainOf } from '../domain.ts';
+import { domainOf, PADDING } from '../domain.ts';
 import type { ChartFigure, Mark, NumberAxis, Panel, RuleMark } from '../figure.ts';
 import type { Plot } from '../marks/plot.ts';
 import { measureText } from '../measure-text.ts';
@@ -26,6 +26,9 @@ interface PlannedPanel {
 
 /** Least height of a plot against the font size: below, nothing could be read from it. */
 const LEAST_PLOT = 4;
+
+/** Half the height of the largest marker, against the font size. */
+const MARKER_ROOM = 0.5;
 
 /** Lays out a figure with axes: header, panels one above another, one x axis for all. */
 export function layOutChart(figure: ChartFigure, appearance: Appearance): Scene {
@@ -154,7 +157,11 @@ function upAxis(
   figure: ChartFigure,
   appearance: Appearance,
 ): PlannedPanel['y'] {
-  const scale: Scale = { kind: axis.kind, domain: domainOf(axis, marks, 'y'), range };
+  const { fontPt } = appearance.size;
+  // A marker at the edge needs room for its other half.
+  const marker = (MARKER_ROOM * fontPt) / Math.abs(range[1] - range[0]);
+  const padding = marks.some(({ kind }) => kind === 'points') ? Math.max(PADDING, marker) : PADDING;
+  const scale: Scale = { kind: axis.kind, domain: domainOf(axis, marks, 'y', padding), range };
   return { ...chooseUpScale(scale, axis.range === null, figure.decimalMark, appearance), axis };
 }
 
