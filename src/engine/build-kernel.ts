@@ -45,7 +45,6 @@ export function buildKernel(
   settings: KernelSettings,
 ): { readonly bytes: Uint8Array<ArrayBuffer>; readonly layout: KernelLayout } {
   const kernel = new Kernel(program, asked, columns, settings);
-  const { graph: g } = kernel;
   const prepare = kernel.reserve();
   const rates = kernel.reserve();
   const start = kernel.reserve();

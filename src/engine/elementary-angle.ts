@@ -26,11 +26,8 @@ function sineFrom(g: Graph, x: Node, m: Node): Node {
   const tail = g.add(g.subtract(middle.high, r), last);
   const z = g.multiply(r, r);
   const series = g.multiply(g.multiply(r, z), polynomial(g, z, sineTerms));
-  // The tail counts with the cosine of r; near π/2, where that is small, 1 − z/2 is near enough.
-  const tailShare = g.multiply(
-    tail,
-    g.max(g.constant(0), g.subtract(g.constant(1), g.multiply(g.constant(0.5), z))),
-  );
+  // The tail counts with the cosine of r; a parabola through its ends is near enough.
+  const tailShare = g.multiply(tail, g.subtract(g.constant(1), g.multiply(g.constant(4 / Math.PI ** 2), z)));
   return g.add(r, g.add(series, tailShare));
 }
 
@@ -40,8 +37,7 @@ function within(g: Graph, x: Node, value: Node): Node {
 
 export function sine(g: Graph, x: Node): Node {
   const n = g.nearest(g.multiply(x, g.constant(1 / Math.PI)));
-  const value = turnedWhereOdd(g, sineFrom(g, x, g.add(n, n)), n);
-  return within(g, x, g.select(g.equal(x, g.constant(0)), x, value));
+  return within(g, x, turnedWhereOdd(g, sineFrom(g, x, g.add(n, n)), n));
 }
 
 /** cos x = −(−1)ⁿ sin(x − (n + ½)π). */

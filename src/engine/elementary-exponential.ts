@@ -18,7 +18,7 @@ import { exponentialTerms, logarithmTerms } from './polynomial-coefficients.ts';
  */
 const ln2High = 0.6931471803691238;
 const ln2Low = 1.9082149292705877e-10;
-const inverseLn2 = 1.4426950408889634;
+const inverseLn2 = Math.LOG2E;
 /** Beyond these exp is 0 or infinite whatever follows. */
 const leastExponent = -750;
 const largestExponent = 720;
@@ -186,7 +186,7 @@ function logarithmPair(g: Graph, x: Node): Pair {
   return addOrdered(g, second.high, low);
 }
 
-const inverseLn10: readonly [number, number] = [0.4342944819032518, 1.098319650216765e-17];
+const inverseLn10: readonly [number, number] = [Math.LOG10E, 1.098319650216765e-17];
 
 export function decimalLogarithm(g: Graph, x: Node): Node {
   const { high, low } = logarithmPair(g, x);

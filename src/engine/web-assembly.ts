@@ -9,7 +9,6 @@ interface WebAssemblyInterface {
 }
 
 declare global {
-  // biome-ignore lint/suspicious/noRedeclare: the compiler's library for Node does not name it
   var WebAssembly: WebAssemblyInterface;
 }
 

@@ -4,8 +4,11 @@ import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import type { Assignment } from './write-block.ts';
 
-/** Rates with more operations than this are called, not written into each stage. */
-const mostInStage = 400;
+/**
+ * Rates with more operations than this are called, not written into each stage, by the number of registers: a step
+ * that does not fit into the processor's store of decoded instructions is slower than the calls (measured).
+ */
+const mostInStage: Readonly<Record<number, number>> = { 1: 400, 2: 40 };
 
 const safety = 0.9;
 const leastFactor = 0.2;
@@ -66,7 +69,7 @@ export function writeAttempt(kernel: Kernel, routine: Routine, ratesFunction: nu
   );
   const h = kernel.load(kernel.tried);
 
-  const isInline = countOperations(kernel) <= mostInStage;
+  const isInline = countOperations(kernel) <= mostInStage[kernel.format.registers];
   const rates = new Map<number, readonly Node[]>([[1, kernel.rates.map((slot) => kernel.load(slot))]]);
   const ratesOf = (stage: number, i: number): Node => {
     const found = rates.get(stage);

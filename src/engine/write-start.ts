@@ -29,21 +29,21 @@ export function writeStart(
   const starts = trees.starts.map((tree) => kernel.onceADraw(tree));
   const infinity = g.constant(Number.POSITIVE_INFINITY);
   const lasts = trees.lasts === null ? infinity : kernel.onceADraw(trees.lasts);
-  let isFinite =
+  const isFinite =
     trees.lasts === null ? g.equal(zero, zero) : g.and(g.less(zero, lasts), g.less(lasts, infinity));
-  for (const start of starts) isFinite = g.and(isFinite, isFiniteNumber(kernel, start));
+  for (const start of starts) isSound = g.and(isSound, isFiniteNumber(kernel, start));
   for (const wanted of kernel.wanted) {
     const values =
       wanted.kind === 'crossings' ? [wanted.spacing, wanted.offset] : [wanted.interval, wanted.start];
     const [step, first] = values.map((value) => kernel.perDraw(value));
-    isFinite = g.and(isFinite, g.and(g.less(zero, step), isFiniteNumber(kernel, first)));
-    if (wanted.kind === 'samples') isFinite = g.and(isFinite, g.lessOrEqual(zero, first));
+    isSound = g.and(isSound, g.and(g.less(zero, step), isFiniteNumber(kernel, first)));
+    if (wanted.kind === 'samples') isSound = g.and(isSound, g.lessOrEqual(zero, first));
   }
   routine.assign(
     [kernel.t, zero],
     [kernel.endS, lasts],
-    [kernel.active, g.select(isFinite, one, zero)],
-    [kernel.status, g.select(isFinite, zero, g.constant(drawStatus.notFinite))],
+    [kernel.active, g.select(isSound, one, zero)],
+    [kernel.status, g.select(isSound, zero, g.constant(drawStatus.notFinite))],
     [kernel.stop, g.constant(-1)],
     [kernel.landing, zero],
     [kernel.afterLanding, zero],

@@ -245,6 +245,13 @@ function writePassing(
         g.select(g.or(hit[at], isStopped), nowhere, kernel.load(one.place)),
       ],
     ),
+    // What was seen at the end of the step was seen from the old side.
+    ...passings.flatMap((one, at) =>
+      [one.endValue, one.endSlope].map((slot): Assignment => {
+        const seen = kernel.load(slot);
+        return [slot, g.select(hit[at], g.negate(seen), seen)];
+      }),
+    ),
     [kernel.limit, g.select(isStopped, theta, kernel.load(kernel.limit))],
     [kernel.stopped, g.select(isStopped, g.constant(1), kernel.load(kernel.stopped))],
     [kernel.stop, g.select(isStopped, stop, kernel.load(kernel.stop))],
