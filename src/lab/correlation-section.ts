@@ -39,8 +39,7 @@ export function readCorrelations(
     }
   });
   if (problems.length > 0) return fail(...problems);
-  const matrix = correlationMatrix(quantities.base.length, correlations);
-  if (choleskyFactor(matrix, quantities.base.length) !== null) return succeed(correlations);
+  if (arePossible(correlations)) return succeed(correlations);
   return fail(
     problem(
       'impossible-correlations',
@@ -49,6 +48,17 @@ export function readCorrelations(
       'Three quantities cannot each be strongly opposed to both others, for example.',
     ),
   );
+}
+
+/** Whether the matrix of all coefficients is positive semidefinite. */
+function arePossible(correlations: readonly Correlation[]): boolean {
+  const involved = [...new Set(correlations.flatMap(({ between }) => between))];
+  const among = correlations.map(({ between: [first, second], is }) => ({
+    between: [involved.indexOf(first), involved.indexOf(second)] as const,
+    is,
+  }));
+  const count = involved.length;
+  return choleskyFactor(correlationMatrix(count, among), count) !== null;
 }
 
 /** The given quantity of a name, if it is uncertain: nothing can be correlated with an exact one. */

@@ -1,5 +1,4 @@
-import type { Tree } from '../expression/index.ts';
-import { checkEquation, namesIn, parseEquation, substitute } from '../expression/index.ts';
+import { checkEquation, parseEquation, substitute } from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { parseMagnitude } from '../quantity/index.ts';
@@ -7,6 +6,7 @@ import type { LabDocument, Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { DerivationLine } from './lab.ts';
 import { type ModelSymbols, scopeWith } from './model-symbols.ts';
+import { resolveHelpers } from './resolve-helpers.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /**
@@ -21,8 +21,11 @@ export function readDerivation(
 ): Outcome<readonly DerivationLine[]> {
   if (symbols === null) return succeed([]);
   const { document } = around;
-  const along = scopeWith(symbols, around.scope);
-  const helperTrees = new Map<string, Tree>([...symbols.helpers].map(([name, { tree }]) => [name, tree]));
+  const { dimensions, trees } = resolveHelpers(symbols.helpers, scopeWith(symbols, around.scope));
+  const along = scopeWith(
+    { ...symbols, dimensions: new Map([...symbols.dimensions, ...dimensions]) },
+    around.scope,
+  );
   const problems: Problem[] = [];
   const lines: DerivationLine[] = [];
   for (const [index, line] of (form.derivation ?? []).entries()) {
@@ -32,25 +35,20 @@ export function readDerivation(
       problems.push(...parsed.problems);
       continue;
     }
-    const equation = {
-      left: { ...parsed.value.left, tree: inlineAll(parsed.value.left.tree, helperTrees) },
-      right: { ...parsed.value.right, tree: inlineAll(parsed.value.right.tree, helperTrees) },
-    };
-    const checked = checkEquation(equation, along);
+    const { left, right } = parsed.value;
+    const checked = checkEquation(parsed.value, along);
     if (!checked.ok) problems.push(...checked.problems);
     const within =
       line.within === undefined ? succeed(0) : readShare(line.within, [...path, 'within'], document);
     if (!within.ok) problems.push(...within.problems);
-    if (checked.ok && within.ok)
-      lines.push({ text: line.line, because: line.because ?? '', equation, within: within.value });
+    if (!checked.ok || !within.ok) continue;
+    const equation = {
+      left: { ...left, tree: substitute(left.tree, trees) },
+      right: { ...right, tree: substitute(right.tree, trees) },
+    };
+    lines.push({ text: line.line, because: line.because ?? '', equation, within: within.value });
   }
   return problems.length > 0 ? fail(...problems) : succeed(lines);
-}
-
-function inlineAll(tree: Tree, helpers: ReadonlyMap<string, Tree>): Tree {
-  let inlined = tree;
-  while ([...namesIn(inlined)].some((symbol) => helpers.has(symbol))) inlined = substitute(inlined, helpers);
-  return inlined;
 }
 
 function readShare(written: string | number, path: Path, document: LabDocument): Outcome<number> {

@@ -12,6 +12,7 @@ import {
   parseDocument,
   visit,
   type YAMLError,
+  type YAMLMap,
 } from 'yaml';
 import type { Origin, Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed, warning } from '../problem/index.ts';
@@ -177,6 +178,8 @@ class PlacedDocument implements LabDocument {
   readonly #document: Document.Parsed;
   readonly #text: string;
   readonly #places: Places;
+  /** Pairs of each map by key, made when a map is first looked into. */
+  readonly #pairs = new WeakMap<YAMLMap, ReadonlyMap<string, Pair>>();
 
   constructor(data: unknown, document: Document.Parsed, text: string, places: Places) {
     this.file = places.file;
@@ -196,7 +199,7 @@ class PlacedDocument implements LabDocument {
 
   placeOfKey(path: Path): Place {
     const parent = this.#nodeAt(path.slice(0, -1));
-    const key = isMap(parent) ? pairOf(parent.items, path[path.length - 1])?.key : undefined;
+    const key = isMap(parent) ? this.#pairOf(parent, path[path.length - 1])?.key : undefined;
     return isScalar(key) ? placeAtOffset(this.#places, offsetOf(key)) : this.placeOf(path);
   }
 
@@ -217,16 +220,24 @@ class PlacedDocument implements LabDocument {
   #nodeAt(path: Path): Node | null {
     let node: unknown = this.#document.contents;
     for (const part of path) {
-      if (isMap(node)) node = pairOf(node.items, part)?.value;
+      if (isMap(node)) node = this.#pairOf(node, part)?.value;
       else if (isSeq(node)) node = node.items[Number(part)];
       else return null;
     }
     return isNode(node) ? node : null;
   }
-}
 
-function pairOf(items: readonly Pair[], name: string | number | undefined): Pair | undefined {
-  return items.find(({ key }) => isScalar(key) && nameOfKey(key.value) === String(name));
+  #pairOf(map: YAMLMap, name: string | number | undefined): Pair | undefined {
+    let pairs = this.#pairs.get(map);
+    if (pairs === undefined) {
+      const named = map.items.flatMap((pair) =>
+        isScalar(pair.key) ? [[nameOfKey(pair.key.value), pair] as const] : [],
+      );
+      pairs = new Map(named);
+      this.#pairs.set(map, pairs);
+    }
+    return pairs.get(String(name));
+  }
 }
 
 function nameOfKey(value: unknown): string {

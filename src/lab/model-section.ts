@@ -1,5 +1,5 @@
 import type { Expression } from '../expression/index.ts';
-import { conditionMargin, namesIn, parseExpression } from '../expression/index.ts';
+import { conditionMargin, parseExpression } from '../expression/index.ts';
 import type { Model } from '../model/index.ts';
 import { buildModel } from '../model/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
@@ -10,6 +10,7 @@ import { checkSymbol } from './identifiers.ts';
 import type { InstrumentDraft } from './instrument-draft.ts';
 import { type Relation, readRelation } from './relation-section.ts';
 import type { Helpers, Surroundings } from './surroundings.ts';
+import { symbolsBehind } from './symbols-behind.ts';
 
 /** How the lab's phenomenon is computed: a motion in time, a relation without time, or nothing yet. */
 export type LabModel =
@@ -21,7 +22,12 @@ export type LabModel =
       /** Every symbol that the model reads, its own states and helpers among them. */
       readonly reads: ReadonlySet<string>;
     }
-  | { readonly kind: 'relation'; readonly relation: Relation; readonly reads: ReadonlySet<string> }
+  | {
+      readonly kind: 'relation';
+      readonly relation: Relation;
+      readonly helpers: Helpers;
+      readonly reads: ReadonlySet<string>;
+    }
   | { readonly kind: 'none' };
 
 /** Reads the model; the signals of the instruments become part of it, one after another in the drafts' order. */
@@ -55,7 +61,10 @@ export function readModel(
   const { expression, output } = relation.value;
   const read = symbolsBehind([expression, ...signalsOf(drafts)], helpers.value);
   read.delete(output);
-  return succeed({ kind: 'relation', relation: relation.value, reads: read }, relation.warnings);
+  return succeed(
+    { kind: 'relation', relation: relation.value, helpers: helpers.value, reads: read },
+    relation.warnings,
+  );
 }
 
 function readHelpers(
@@ -202,19 +211,6 @@ function readMotion(
 
 function signalsOf(drafts: readonly InstrumentDraft[]): readonly Expression[] {
   return drafts.flatMap((draft) => draft.signals.map(({ expression }) => expression));
-}
-
-/** The symbols that expressions rest on, directly or through helper expressions. */
-function symbolsBehind(expressions: readonly Expression[], helpers: Helpers): Set<string> {
-  const found = new Set<string>();
-  const waiting = expressions.flatMap(({ tree }) => [...namesIn(tree)]);
-  for (let name = waiting.pop(); name !== undefined; name = waiting.pop()) {
-    if (found.has(name)) continue;
-    found.add(name);
-    const helper = helpers.get(name);
-    if (helper !== undefined) waiting.push(...namesIn(helper.tree));
-  }
-  return found;
 }
 
 /** A condition is watched through its margin, a number that is at least 0 exactly where the condition is true. */

@@ -33,7 +33,8 @@ export function symbolsOf(model: LabModel): ModelSymbols {
           [model.relation.output, model.relation.outputDimension],
         ]
       : [];
-  return { dimensions: new Map(dimensions), states: new Set(), helpers: new Map() };
+  const helpers: Helpers = model.kind === 'relation' ? model.helpers : new Map();
+  return { dimensions: new Map(dimensions), states: new Set(), helpers };
 }
 
 /**

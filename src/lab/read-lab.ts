@@ -1,5 +1,5 @@
-import type { Expression, Scope, Tree } from '../expression/index.ts';
-import { checkDimensions, ExpressionTooLarge, namesIn, substitute } from '../expression/index.ts';
+import type { Expression, Scope } from '../expression/index.ts';
+import { checkDimensions, ExpressionTooLarge, substitute } from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
@@ -9,6 +9,7 @@ import { readCorrelations } from './correlation-section.ts';
 import { readDerivation } from './derivation-section.ts';
 import { type LabDocument, readDocument } from './document.ts';
 import { readEffects } from './effect-section.ts';
+import { findCrowds } from './find-crowds.ts';
 import { findInfiniteQuantities } from './finite-quantities.ts';
 import type { LabForm } from './form.ts';
 import { readInfer } from './infer-section.ts';
@@ -22,6 +23,7 @@ import { readPlan } from './plan-section.ts';
 import { compileDerived } from './quantity-function.ts';
 import { readQuantities, scopeOf } from './quantity-section.ts';
 import { readReduction } from './reduction-section.ts';
+import { resolveHelpers } from './resolve-helpers.ts';
 import { readResults } from './result-section.ts';
 import type { Surroundings } from './surroundings.ts';
 import { readTables } from './table-section.ts';
@@ -73,6 +75,8 @@ function buildLab(
   document: LabDocument,
   told: readonly Problem[],
 ): Outcome<Lab> {
+  const crowds = findCrowds(form, document);
+  if (crowds.length > 0) return fail(...misfits, ...crowds);
   const problems: Problem[] = [...misfits];
   const warnings: Problem[] = [...told];
   const collect = <T>(outcome: Outcome<T>): T | undefined => {
@@ -110,7 +114,7 @@ function buildLab(
     instruments === undefined
       ? undefined
       : collect(readTrials(form.trials ?? [], instruments, quantities, document));
-  const validity = model === undefined ? [] : validityOf(model, document);
+  const validity = model === undefined ? [] : validityOf(model, around);
   const reduction =
     instruments === undefined || !isSound('reduction')
       ? undefined
@@ -236,16 +240,16 @@ function dimensionByName(expression: Expression, symbols: ModelSymbols | null, s
   return checked?.ok ? checked.value : unknownDimension;
 }
 
-function validityOf(model: LabModel, document: LabDocument): readonly ValidityCondition[] {
+function validityOf(model: LabModel, { document, scope }: Surroundings): readonly ValidityCondition[] {
   if (model.kind !== 'motion') return [];
-  const helperTrees = new Map<string, Tree>([...model.helpers].map(([name, { tree }]) => [name, tree]));
-  return model.holdsWhile.map(({ name, condition }) => {
-    let { tree } = condition;
-    // Helpers may use helpers; the model has already refused circles.
-    while ([...namesIn(tree)].some((symbol) => helperTrees.has(symbol))) tree = substitute(tree, helperTrees);
-    return {
-      name,
-      condition: { ...condition, tree, origin: document.originOf(['model', 'holds while', name]) },
-    };
-  });
+  const symbols = symbolsOf(model);
+  const { trees } = resolveHelpers(symbols.helpers, scopeWith(symbols, scope));
+  return model.holdsWhile.map(({ name, condition }) => ({
+    name,
+    condition: {
+      ...condition,
+      tree: substitute(condition.tree, trees),
+      origin: document.originOf(['model', 'holds while', name]),
+    },
+  }));
 }

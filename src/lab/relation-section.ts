@@ -2,7 +2,6 @@ import type { Expression, Scope } from '../expression/index.ts';
 import {
   checkDimensions,
   compileColumns,
-  namesIn,
   parseEquation,
   sayDimension,
   substitute,
@@ -16,7 +15,9 @@ import type { LabDocument, Path } from './document.ts';
 import { checkSymbol } from './identifiers.ts';
 import type { InstrumentDraft } from './instrument-draft.ts';
 import { type QuantityValues, quantityNames } from './quantity-function.ts';
+import { resolveHelpers } from './resolve-helpers.ts';
 import type { Helpers, Surroundings } from './surroundings.ts';
+import { symbolsBehind } from './symbols-behind.ts';
 
 /** A model without time, y = f(x): what an instrument would show at each value of the control x. */
 export interface Relation {
@@ -73,27 +74,32 @@ export function readRelation(
       );
     }
   }
-  const helperTrees = inline(helpers);
-  const withControl: Scope = {
-    ...scope,
-    dimensionOf: (symbol) => (symbol === name ? dimension : scope.dimensionOf(symbol)),
-    names: () => [...scope.names(), name, ...helpers.keys()],
-  };
-  const rightTree = substitute(right.tree, helperTrees);
-  const outputDimension = checkDimensions({ ...right, tree: rightTree }, withControl);
-  if (!outputDimension.ok) return outputDimension;
-  const problems: Problem[] = [];
-  const replacements = new Map<string, Tree>([...helperTrees, [output, rightTree]]);
+  const known = new Map([[name, dimension]]);
+  const withControl = widen(scope, known);
+  // Helpers may stand before the relation, in it, or say more of what comes out of it.
+  const later = new Map([...helpers].filter(([, helper]) => symbolsBehind([helper], helpers).has(output)));
+  const before = resolveHelpers(new Map([...helpers].filter(([symbol]) => !later.has(symbol))), withControl);
+  for (const [helper, ofHelper] of before.dimensions) known.set(helper, ofHelper);
+  const outputDimension = checkDimensions(right, withControl);
+  if (!outputDimension.ok) return fail(...before.problems, ...outputDimension.problems);
+  known.set(output, outputDimension.value);
+  const after = resolveHelpers(later, withControl);
+  for (const [helper, ofHelper] of after.dimensions) known.set(helper, ofHelper);
+  const problems: Problem[] = [...before.problems, ...after.problems];
+  const rightTree = substitute(right.tree, before.trees);
+  const ofControl = new Map<string, Tree>([...before.trees, [output, rightTree]]);
+  const replacements = new Map(ofControl);
+  for (const [symbol, tree] of after.trees) replacements.set(symbol, substitute(tree, ofControl));
   const columnNames = [name];
   const scalarNames = quantityNames(quantities);
   const signals = drafts.flatMap((draft) =>
     draft.signals.map((signal) => {
-      const tree = substitute(signal.expression.tree, replacements);
-      const checked = checkDimensions({ ...signal.expression, tree }, withControl);
+      const checked = checkDimensions(signal.expression, withControl);
       if (!checked.ok) {
         problems.push(...checked.problems);
         return { dimension, evaluate: () => new Float64Array(0) };
       }
+      const tree = substitute(signal.expression.tree, replacements);
       const compiled = compileColumns(tree, columnNames, scalarNames, { tables });
       return {
         dimension: checked.value,
@@ -160,12 +166,10 @@ function readControl(
   return succeed({ name, dimension, values: Float64Array.from(values) });
 }
 
-/** Helper expressions with the helpers they use written out; each may use those that stand before it. */
-function inline(helpers: Helpers): ReadonlyMap<string, Tree> {
-  const trees = new Map<string, Tree>();
-  for (const [name, expression] of helpers) {
-    const needed = [...namesIn(expression.tree)].some((symbol) => trees.has(symbol));
-    trees.set(name, needed ? substitute(expression.tree, trees) : expression.tree);
-  }
-  return trees;
+function widen(scope: Scope, known: ReadonlyMap<string, Dimension>): Scope {
+  return {
+    ...scope,
+    dimensionOf: (name) => known.get(name) ?? scope.dimensionOf(name),
+    names: () => [...scope.names(), ...known.keys()],
+  };
 }

@@ -1,5 +1,5 @@
 import type { Motion } from '../evolve/index.ts';
-import { compileFunction, resolvePrimes, type Tree, toText } from '../expression/index.ts';
+import { compileFunction, nodesOf, resolvePrimes, type Tree, toText } from '../expression/index.ts';
 import { randomSource } from '../inference/index.ts';
 import type { DerivationLine, Lab, Pipeline, QuantityValues } from '../lab/index.ts';
 import { quantityNames } from '../lab/index.ts';
@@ -112,10 +112,13 @@ function compileSides(line: DerivationLine, lab: Lab): Sides {
 
 /** The terms of a sum: their size, not that of a sum that nearly cancels, says how exactly the sides can agree. */
 function termsOf(tree: Tree): readonly Tree[] {
-  if (tree.kind === 'arithmetic' && (tree.operator === '+' || tree.operator === '-')) {
-    return [...termsOf(tree.left), ...termsOf(tree.right)];
-  }
-  return tree.kind === 'negate' ? termsOf(tree.operand) : [tree];
+  return nodesOf(tree, partsOfSum).filter((node) => partsOfSum(node).length === 0);
+}
+
+function partsOfSum(tree: Tree): readonly Tree[] {
+  if (tree.kind === 'negate') return [tree.operand];
+  const isSum = tree.kind === 'arithmetic' && (tree.operator === '+' || tree.operator === '-');
+  return isSum ? [tree.left, tree.right] : [];
 }
 
 function pointNames(lab: Lab): readonly string[] {

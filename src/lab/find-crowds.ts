@@ -1,0 +1,46 @@
+import type { Problem } from '../problem/index.ts';
+import { problem } from '../problem/index.ts';
+import type { LabDocument, Path } from './document.ts';
+import type { LabForm } from './form.ts';
+
+/** Most entries of one section, far above any real lab: a stranger's file must not keep the reader busy for minutes. */
+const MOST_ENTRIES = 1000;
+
+/** Most runs that a plan may ask for before its repeats. */
+const MOST_RUNS = 10_000;
+
+/** A problem for each section with more entries than any lab needs. */
+export function findCrowds(form: LabForm, document: LabDocument): readonly Problem[] {
+  const { model, reduction, plan } = form;
+  const counted: readonly (readonly [Path, number])[] = [
+    [['quantities'], sizeOf(form.quantities)],
+    [['where'], sizeOf(form.where)],
+    [['effects'], sizeOf(form.effects)],
+    [['model', 'rates'], sizeOf(model?.rates)],
+    [['instruments'], sizeOf(form.instruments)],
+    [['reduction', 'each run'], reduction?.['each run']?.length ?? 0],
+    [['reduction', 'across runs'], reduction?.['across runs']?.length ?? 0],
+    [['derivation'], form.derivation?.length ?? 0],
+    [['results'], sizeOf(form.results)],
+  ];
+  const crowds = counted.flatMap(([path, count]) =>
+    count <= MOST_ENTRIES
+      ? []
+      : [
+          problem(
+            'too-many-entries',
+            document.placeOfKey(path),
+            `"${String(path[path.length - 1])}" has ${count} entries; a lab has at most ${MOST_ENTRIES}.`,
+          ),
+        ],
+  );
+  const runs = Object.values(plan?.settings ?? {}).reduce((product, values) => product * values.length, 1);
+  if (runs <= MOST_RUNS) return crowds;
+  const message = `The plan combines its settings to ${runs} runs; at most ${MOST_RUNS} are planned.`;
+  const place = document.placeOfKey(['plan', 'settings']);
+  return [...crowds, problem('plan-too-large', place, message, 'List fewer values, or fewer quantities.')];
+}
+
+function sizeOf(section: Readonly<Record<string, unknown>> | undefined): number {
+  return section === undefined ? 0 : Object.keys(section).length;
+}
