@@ -29,7 +29,7 @@ export function writeStart(
   const starts = trees.starts.map((tree) => kernel.onceADraw(tree));
   const infinity = g.constant(Number.POSITIVE_INFINITY);
   const lasts = trees.lasts === null ? infinity : kernel.onceADraw(trees.lasts);
-  const isFinite =
+  let isSound =
     trees.lasts === null ? g.equal(zero, zero) : g.and(g.less(zero, lasts), g.less(lasts, infinity));
   for (const start of starts) isSound = g.and(isSound, isFiniteNumber(kernel, start));
   for (const wanted of kernel.wanted) {
