@@ -20,7 +20,7 @@ a{color:#0b57a4}a:focus-visible,[tabindex]:focus-visible{outline:3px solid #0b57
 .value{white-space:nowrap;font-variant-numeric:tabular-nums}
 .blank{display:inline-block;border-bottom:1px solid var(--ink);height:1.1em;vertical-align:baseline;max-width:100%;position:relative}
 math{font-family:"${mathFamily}",math}
-.equation{display:flex;flex-wrap:wrap;gap:.3em 1.5em;align-items:center;justify-content:space-between;padding-left:1.5rem;overflow-x:auto}
+.equation{display:flex;flex-wrap:wrap;gap:.3em 1.5em;align-items:center;justify-content:space-between;padding-left:1.5rem;overflow:auto hidden}
 .equation math{display:block math;width:auto;flex:none;text-align:left;margin:.2em 0;padding:.15em 0}
 .equation .note{color:var(--quiet);flex:1 1 12rem;text-align:right}
 .table{overflow-x:auto;position:relative}
@@ -48,6 +48,6 @@ footer{margin-top:3rem;border-top:1px solid var(--rule);font-size:.8rem;color:va
 html{font-size:10.5pt}body{max-width:none;margin:0;padding:0}.skip{display:none}a{color:inherit}
 h1,h2,h3,h4,.label{break-after:avoid}figure,.caution,.equation,tr,.lines,pre{break-inside:avoid}
 p,li{orphans:3;widows:3}thead{display:table-header-group}.page-break{break-after:page}
-.table{overflow:visible}pre{white-space:pre-wrap}
+.table,.equation{overflow:visible}.table.short{break-inside:avoid}pre{white-space:pre-wrap}
 }`;
 }

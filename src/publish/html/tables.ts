@@ -2,6 +2,9 @@ import type { Inline, TableBlock } from '../document/index.ts';
 import { paddingOfColumn } from '../writing/index.ts';
 import { htmlInlines, type InlineContext } from './inlines.ts';
 
+/** Tables up to so many rows stay on one page. */
+const ROWS_KEPT_TOGETHER = 14;
+
 /** A table with its caption; a heading names its column to those who hear the page. */
 export function htmlTable(table: TableBlock, label: string, context: InlineContext): string {
   const caption = table.caption.length === 0 ? '' : ` ${htmlInlines(table.caption, context)}`;
@@ -28,7 +31,7 @@ export function htmlTable(table: TableBlock, label: string, context: InlineConte
   );
   const body = [...rows, ...empty].map((row) => `<tr>${row}</tr>`).join('\n');
   return (
-    `<div class="table" role="group" tabindex="0" aria-label="${label}"><table>\n` +
+    `<div class="table${rows.length + table.emptyRows <= ROWS_KEPT_TOGETHER ? ' short' : ''}" role="group" tabindex="0" aria-label="${label}"><table>\n` +
     `<caption><strong>${label}.</strong>${caption}</caption>\n` +
     `<thead><tr>${head}</tr></thead>\n<tbody>\n${body}\n</tbody>\n</table></div>`
   );

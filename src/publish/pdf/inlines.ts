@@ -1,0 +1,60 @@
+import type { Inline, LabDocumentTree, PrintSettings } from '../document/index.ts';
+import {
+  authorFormula,
+  citationNumbers,
+  formulaOf,
+  printValue,
+  safeLink,
+  type WriterWords,
+  wordsOf,
+} from '../writing/index.ts';
+import { typstFormula } from './typst-math.ts';
+import { typstString, typstText } from './typst-string.ts';
+
+/** What is the same for all lines of a document. */
+export interface InlineContext {
+  readonly settings: PrintSettings;
+  readonly words: WriterWords;
+  readonly citations: ReadonlyMap<string, number>;
+}
+
+export function inlineContext(tree: LabDocumentTree): InlineContext {
+  return {
+    settings: tree.settings,
+    words: wordsOf(tree.settings.language),
+    citations: citationNumbers(tree),
+  };
+}
+
+/** A line of a document as markup of the typesetter. */
+export function typstInlines(inlines: readonly Inline[], context: InlineContext): string {
+  return inlines.map((inline) => typstInline(inline, context)).join('');
+}
+
+function typstInline(inline: Inline, context: InlineContext): string {
+  switch (inline.kind) {
+    case 'text':
+      return typstText(inline.text);
+    case 'emphasis':
+      return `#emph[${typstInlines(inline.inlines, context)}];`;
+    case 'strong':
+      return `#strong[${typstInlines(inline.inlines, context)}];`;
+    case 'code':
+      return `#raw(${typstString(inline.text)});`;
+    case 'value':
+      return typstText(printValue(inline, context.settings));
+    case 'formula':
+      return typstFormula(formulaOf(inline.tree, context.settings), false);
+    case 'tex':
+      return typstFormula(authorFormula(inline.tex), false);
+    case 'blank':
+      return `#blank(${Math.min(60, Math.max(1, inline.characters))});`;
+    case 'citation':
+      return typstText(`[${inline.keys.map((key) => String(context.citations.get(key) ?? key)).join(', ')}]`);
+    case 'link': {
+      const address = safeLink(inline.to);
+      const text = typstInlines(inline.inlines, context);
+      return address === null || address.startsWith('#') ? text : `#link(${typstString(address)})[${text}];`;
+    }
+  }
+}

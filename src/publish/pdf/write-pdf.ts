@@ -1,0 +1,43 @@
+import type { LabDocumentTree } from '../document/index.ts';
+import { originLines, wordsOf } from '../writing/index.ts';
+import { createSheet, typstBlocks, typstLines } from './blocks.ts';
+import { pageSetup } from './page-setup.ts';
+import { typeset } from './typeset.ts';
+import { typstString, typstText } from './typst-string.ts';
+
+/** Documents that are long enough to need a list of contents. */
+const WITH_CONTENTS: ReadonlySet<string> = new Set(['teacher guide', 'answer key']);
+
+/**
+ * A document as PDF: tagged after PDF/UA-1, with title, language, outline, and a text for every figure and formula.
+ *
+ * Same tree, same bytes: no date, no font of the machine, no file, no network.
+ */
+export function writePdf(tree: LabDocumentTree): Uint8Array {
+  const sheet = createSheet(tree);
+  const body = typstBlocks(tree.blocks, sheet);
+  return typeset(
+    `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n${closeDocument(tree)}\n`,
+    sheet.images,
+  );
+}
+
+function openDocument(tree: LabDocumentTree): string {
+  const words = wordsOf(tree.settings.language);
+  const subtitle =
+    tree.subtitle === ''
+      ? ''
+      : `#block(below: 1.6em, text(size: 12pt, fill: luma(70))[${typstText(tree.subtitle)}])`;
+  const contents = WITH_CONTENTS.has(tree.kind)
+    ? `#outline(title: ${typstString(words.contents)}, depth: 2)`
+    : '';
+  return `#title()\n\n${subtitle}\n\n${contents}`;
+}
+
+function closeDocument(tree: LabDocumentTree): string {
+  return `#block(above: 2.5em, breakable: false, stroke: (top: 0.4pt + luma(140)), inset: (top: 6pt), width: 100%)[
+#set text(size: 7.5pt, fill: luma(80))
+#set par(spacing: 0.6em)
+${typstLines(originLines(tree))}
+]`;
+}
