@@ -1,0 +1,25 @@
+import { readFile } from 'node:fs/promises';
+import { createPipeline, loadTrials, type Pipeline, readLab, type TrialRun } from '../../src/lab/index.ts';
+import { formatProblem, type Outcome, succeed } from '../../src/problem/index.ts';
+
+/** The labs that come with the package. */
+export const SHIPPED = ['tow-chain', 'draped-chain', 'falling-chain', 'long-swing'] as const;
+
+export interface ShippedLab {
+  readonly pipeline: Pipeline;
+  readonly trials: readonly TrialRun[];
+}
+
+/** Reads a shipped lab with its trials; the test fails with the lab's own sentences where it has a problem. */
+export async function openShipped(name: (typeof SHIPPED)[number]): Promise<ShippedLab> {
+  const folder = new URL(`../../labs/${name}/`, import.meta.url);
+  const lab = must(readLab(await readFile(new URL('lab.yaml', folder), 'utf8'), 'lab.yaml'));
+  const read = async (file: string) => succeed(new Uint8Array(await readFile(new URL(file, folder))));
+  return { pipeline: createPipeline(lab), trials: must(await loadTrials(lab, read)) };
+}
+
+/** The value, or an error with the problems' sentences. */
+export function must<T>(outcome: Outcome<T>): T {
+  if (outcome.ok) return outcome.value;
+  throw new Error(outcome.problems.map(formatProblem).join('\n'));
+}
