@@ -30,6 +30,8 @@ export interface Course {
   readonly largestRates: Float64Array;
   /** Largest size of each state so far. */
   readonly largestStates: Float64Array;
+  /** The direction in which each friction was let go at the present moment, or 0. */
+  readonly released: Int8Array;
   /** When each `holds while` first failed, s; NaN where it has not. */
   readonly failedAt: Float64Array;
   readonly failedState: Float64Array[];
@@ -61,6 +63,7 @@ export function createCourse(program: EvolutionProgram): Course {
     rates: new Float64Array(n),
     largestRates: new Float64Array(n),
     largestStates: new Float64Array(n),
+    released: new Int8Array(program.frictions.length),
     failedAt: new Float64Array(program.holdsWhile.length),
     failedState: program.holdsWhile.map(() => new Float64Array(n)),
     pendingTimes: [],
@@ -75,6 +78,7 @@ export function clearCourse(course: Course): void {
   course.viewer.run++;
   course.largestRates.fill(0);
   course.largestStates.fill(0);
+  course.released.fill(0);
   course.failedAt.fill(Number.NaN);
   forgetPending(course);
   course.flow.evaluations = 0;

@@ -37,19 +37,11 @@ export function isHeld(mode: number): boolean {
  * Time and state must stand in the inputs.
  *
  * @param atRest 1 for each friction whose velocity is zero; the others keep their mode
- * @param released the friction that has just exceeded its limit and slips for certain, or −1
- * @param direction the direction in which `released` slips
  */
-export function decideFrictionModes(
-  flow: Flow,
-  atRest: Uint8Array,
-  released: number,
-  direction: number,
-): FrictionFault | null {
+export function decideFrictionModes(flow: Flow, atRest: Uint8Array): FrictionFault | null {
   const { modes, program, inputs } = flow;
   if (program.friction === null) return null;
   for (let i = 0; i < modes.length; i++) if (atRest[i] === 1 && modes[i] !== isOff) setMode(flow, i, sticks);
-  if (released >= 0) setMode(flow, released, direction);
   if (flow.stickingCount === 0) return null;
   program.friction(inputs, flow.friction);
   const fault = findFault(flow);

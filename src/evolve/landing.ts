@@ -2,13 +2,23 @@ import { type Course, findTrueStop, markPending, noteHolds } from './course.ts';
 import {
   findFirstCrossing,
   followsFriction,
+  isArmed,
   measure,
   measureFreeSlopes,
   noCrossing,
   noteFloors,
   turnSwitch,
 } from './crossing.ts';
-import { evaluateRates, heldShare, hold, slipsBackward, slipsForward, sticks, writeState } from './flow.ts';
+import {
+  evaluateRates,
+  heldShare,
+  hold,
+  setMode,
+  slipsBackward,
+  slipsForward,
+  sticks,
+  writeState,
+} from './flow.ts';
 import { decideFrictionModes, isHeld } from './friction-modes.ts';
 import { type BranchFault, followFrictions } from './start-branches.ts';
 import type { StepMethod } from './step-method.ts';
@@ -82,44 +92,45 @@ export function landOnCrossing(
  * Changes the branches at a crossing on which the evolution has landed, and those that the change brings with it.
  *
  * The crossing is `watcher.index`; time and state are `t` and `course.state`, where velocities that come to rest are
- * set to exactly zero.
+ * set to exactly zero. A friction that was let go at this moment does not stick again at it: several that share a load
+ * let go one after the other.
  */
 export function changeBranches(course: Course, t: number): BranchFault | null {
-  const { watcher, program, flow, state, start } = course;
+  const { watcher, program, flow, state, start, released } = course;
   const { inputs } = flow;
   const { values, slopes, index } = watcher;
   const m = program.switches.length;
   writeState(flow, t, state);
   measure(watcher, values, slopes);
   const oldSlope = slopes[index];
-  let released = -1;
-  let direction = 0;
   if (index < m) {
     turnSwitch(watcher, index);
-  } else if (flow.modes[index - m] === sticks) {
-    released = index - m;
-    direction = inputs[program.inputs.holdings + released] > 0 ? slipsForward : slipsBackward;
+  } else {
+    const i = index - m;
+    const pull = inputs[program.inputs.holdings + i];
+    released[i] = flow.modes[i] !== sticks ? 0 : pull > 0 ? slipsForward : slipsBackward;
+    if (released[i] !== 0) setMode(flow, i, released[i]);
   }
   for (let i = 0; i < flow.modes.length; i++) {
     const mode = flow.modes[i];
     const slips = mode === slipsForward || mode === slipsBackward;
     const slipsNoMore = slips && slopes[m + i] < 0 && values[m + i] < -slopes[m + i] * sameMoment * t;
     const rests = isHeld(mode) || slipsNoMore || i === index - m;
-    start.atRest[i] = rests && i !== released ? 1 : 0;
+    start.atRest[i] = rests && released[i] === 0 ? 1 : 0;
     const { velocityState } = program.frictions[i];
     if (start.atRest[i] === 1 && velocityState >= 0) state[velocityState] = 0;
   }
   writeState(flow, t, state);
-  const fault = decideFrictionModes(flow, start.atRest, released, direction);
+  const fault = decideFrictionModes(flow, start.atRest);
   if (fault !== null) return { kind: 'friction', fault };
   if (flow.stickingCount > 0) removeRounding(course, t);
   followFrictions(watcher);
   turnWhatElseCrossed(course, index, sameMoment * t);
-  if (index < m && !followsFriction(flow, index) && program.switches[index].steersRates) {
+  stayOnZero(course);
+  if (index < m && isArmed(flow, index) && program.switches[index].steersRates) {
     measure(watcher, values, slopes);
     if (slopes[index] < turnTolerance * oldSlope) return { kind: 'both-sides-push-back', index };
   }
-  stayOnZero(course);
   noteFloors(watcher);
   return null;
 }

@@ -72,7 +72,7 @@ export function decideStartBranches(
     atRest[i] = Math.abs(velocity) <= noise[m + i] ? 1 : 0;
     if (atRest[i] === 0) setMode(flow, i, velocity > 0 ? slipsForward : slipsBackward);
   }
-  const fault = decideFrictionModes(flow, atRest, -1, 0);
+  const fault = decideFrictionModes(flow, atRest);
   if (fault !== null) return { kind: 'friction', fault };
   followFrictions(watcher);
   if (flow.stickingCount > 0) {

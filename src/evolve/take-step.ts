@@ -102,6 +102,7 @@ function commit(run: Run, length: number, to: number, until: number): void {
   followState(run.tolerances, course.state);
   noteSizes(course, method.endRates);
   run.changesInPlace = 0;
+  course.released.fill(0);
 }
 
 function goOn(run: Run, length: number): void {
@@ -126,7 +127,10 @@ function passCrossing(run: Run): Problem | null {
   if (fault !== null) return problems.branchProblem(program, fault, t, state);
   run.changesInPlace++;
   if (run.changesInPlace > chatterCount + watcher.count) {
-    return problems.chatters(program, Math.min(index, program.switches.length - 1), t, state);
+    const m = program.switches.length;
+    if (index < m) return problems.chatters(program, index, t, state);
+    const undecided = { kind: 'undecided', index: index - m, limit: 0 } as const;
+    return problems.branchProblem(program, { kind: 'friction', fault: undecided }, t, state);
   }
   noteHolds(course, t, state, 0);
   run.stop = findTrueStop(course);
