@@ -8,7 +8,7 @@ import { exitCodeOf, exitCodes } from './exit-code.ts';
 import { Stopped } from './files/whole-files.ts';
 import { problemToJson } from './json/problem-json.ts';
 import { type Page, pageOf } from './print/page.ts';
-import { type Excerpts, printNotes, printProblem } from './print/problem-text.ts';
+import { type Excerpts, printNotes, printProblems } from './print/problem-text.ts';
 import { createProgress } from './progress.ts';
 import type { Report, Verb } from './verb.ts';
 import { verbs } from './verbs.ts';
@@ -138,8 +138,7 @@ function tell(outcome: Outcome<Report>, face: Face, desk: Desk): number {
 }
 
 function tellProblems(problems: readonly Problem[], face: Face, excerpts: Excerpts | null): void {
-  const lines = problems.flatMap((found) => printProblem(face.errPage, found, excerpts));
-  face.streams.err.write(`${lines.join('\n')}\n`);
+  face.streams.err.write(`${printProblems(face.errPage, problems, excerpts).join('\n')}\n`);
 }
 
 /** JSON has no numbers that are not finite: they stand as null. */
