@@ -6,16 +6,19 @@ import type { LabForm } from './form.ts';
 /** Most entries of one section, far above any real lab: a stranger's file must not keep the reader busy for minutes. */
 const MOST_ENTRIES = 1000;
 
+/** Most effects: each is a bit of a number. */
+const MOST_EFFECTS = 30;
+
 /** Most runs that a plan may ask for before its repeats. */
 const MOST_RUNS = 10_000;
 
 /** A problem for each section with more entries than any lab needs. */
 export function findCrowds(form: LabForm, document: LabDocument): readonly Problem[] {
   const { model, reduction, plan } = form;
-  const counted: readonly (readonly [Path, number])[] = [
+  const counted: readonly (readonly [path: Path, count: number, most?: number])[] = [
     [['quantities'], sizeOf(form.quantities)],
     [['where'], sizeOf(form.where)],
-    [['effects'], sizeOf(form.effects)],
+    [['effects'], sizeOf(form.effects), MOST_EFFECTS],
     [['model', 'rates'], sizeOf(model?.rates)],
     [['instruments'], sizeOf(form.instruments)],
     [['reduction', 'each run'], reduction?.['each run']?.length ?? 0],
@@ -23,14 +26,14 @@ export function findCrowds(form: LabForm, document: LabDocument): readonly Probl
     [['derivation'], form.derivation?.length ?? 0],
     [['results'], sizeOf(form.results)],
   ];
-  const crowds = counted.flatMap(([path, count]) =>
-    count <= MOST_ENTRIES
+  const crowds = counted.flatMap(([path, count, most = MOST_ENTRIES]) =>
+    count <= most
       ? []
       : [
           problem(
             'too-many-entries',
             document.placeOfKey(path),
-            `"${String(path[path.length - 1])}" has ${count} entries; a lab has at most ${MOST_ENTRIES}.`,
+            `"${String(path[path.length - 1])}" has ${count} entries; a lab has at most ${most}.`,
           ),
         ],
   );

@@ -4,7 +4,7 @@ import type { Effect, Setting } from './effect-section.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import type { LabModel } from './model-section.ts';
 import type { QuantityValues } from './quantity-function.ts';
-import type { Quantities } from './quantity-section.ts';
+import type { Quantities, Quantity } from './quantity-section.ts';
 import type { LabResult } from './result-section.ts';
 import type { Tables } from './table-section.ts';
 import type { TrialEntry } from './trial-section.ts';
@@ -52,6 +52,11 @@ export interface Lab {
    * ones: no other can move a predicted or a measured result.
    */
   readonly influential: ReadonlySet<number>;
+  /**
+   * Quantities that may differ from run to run: those that the plan or a trial sets, and those computed from them.
+   * The steps across runs see them as columns.
+   */
+  readonly varied: readonly Quantity[];
   readonly model: LabModel;
   readonly instruments: readonly LabInstrument[];
   readonly eachRun: PreparedReduction;

@@ -10,6 +10,7 @@ import { readDerivation } from './derivation-section.ts';
 import { type LabDocument, readDocument } from './document.ts';
 import { readEffects } from './effect-section.ts';
 import { findCrowds } from './find-crowds.ts';
+import { findVaried } from './find-varied.ts';
 import { findInfiniteQuantities } from './finite-quantities.ts';
 import type { LabForm } from './form.ts';
 import { readInfer } from './infer-section.ts';
@@ -114,11 +115,21 @@ function buildLab(
     instruments === undefined
       ? undefined
       : collect(readTrials(form.trials ?? [], instruments, quantities, document));
+  const varied = findVaried(form, quantities);
   const validity = model === undefined ? [] : validityOf(model, around);
   const reduction =
     instruments === undefined || !isSound('reduction')
       ? undefined
-      : collect(readReduction(form.reduction ?? {}, { document, quantities, tables, instruments, validity }));
+      : collect(
+          readReduction(form.reduction ?? {}, {
+            document,
+            quantities,
+            tables,
+            instruments,
+            varied,
+            validity,
+          }),
+        );
   const results = collect(readResults(form.results ?? {}, reduction ?? null, around));
   const infer =
     reduction === undefined
@@ -151,6 +162,7 @@ function buildLab(
     derive: compileDerived(quantities, tables),
     effects,
     influential,
+    varied,
     model,
     instruments,
     eachRun: reduction.eachRun,

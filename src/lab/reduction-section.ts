@@ -6,7 +6,7 @@ import type { LabDocument, Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import { quantityNames } from './quantity-function.ts';
-import type { Quantities } from './quantity-section.ts';
+import type { Quantities, Quantity } from './quantity-section.ts';
 import type { Tables } from './table-section.ts';
 import { type ValidityCondition, validityStep } from './validity.ts';
 
@@ -21,6 +21,8 @@ export interface ReductionSurroundings {
   readonly quantities: Quantities;
   readonly tables: Tables;
   readonly instruments: readonly LabInstrument[];
+  /** Quantities that may differ from run to run. */
+  readonly varied: readonly Quantity[];
   /** Conditions under which the model is true; rows from the first failure on are set aside. */
   readonly validity: readonly ValidityCondition[];
 }
@@ -97,18 +99,18 @@ function contextOf(around: ReductionSurroundings): ReductionContext {
   };
 }
 
-/** Across runs the scalars of each run are columns, and so is every base quantity: settings may differ from run to run. */
+/** Across runs the scalars of each run are columns, and so is every quantity that may differ from run to run. */
 function tableContext(eachRun: PreparedReduction, around: ReductionSurroundings): ReductionContext {
   const rows = { words: 'the table of runs', windows: [] };
-  const ofBase = around.quantities.base.map(({ name, dimension }) => [name, { dimension, rows }] as const);
+  const varied = around.varied.map(({ name, dimension }) => [name, { dimension, rows }] as const);
   const ofRuns = [...eachRun.scalars].map(([name, dimension]) => [name, { dimension, rows }] as const);
-  const isColumn = new Set([...ofBase, ...ofRuns].map(([name]) => name));
+  const isColumn = new Set([...varied, ...ofRuns].map(([name]) => name));
   return {
     ...contextOf(around),
     dimensionOfQuantity: (name) =>
       isColumn.has(name) ? undefined : around.quantities.byName.get(name)?.dimension,
     instruments: new Map(),
-    columns: new Map([...ofBase, ...ofRuns]),
+    columns: new Map([...varied, ...ofRuns]),
   };
 }
 

@@ -55,7 +55,7 @@ export function createLabModel(
       const runs = simulateGroups(pipeline, groups, at, subset);
       if (!runs.ok) return note(runs.problems);
       const weights = (group: number) => Math.max(groups[group]?.trials.length ?? 0, 1);
-      const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, at, weights, values);
+      const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, at, subset, weights, values);
       if (!gathered.ok) return note(gathered.problems);
       return values.every(Number.isFinite);
     },

@@ -2,7 +2,7 @@ import type { Pipeline } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import type { Output, RunGroup, RunScalars } from '../run/index.ts';
-import { gatherOutputs, reduceGroups } from '../run/index.ts';
+import { allEffects, gatherOutputs, reduceGroups } from '../run/index.ts';
 
 /** What the trials say of one output, before the uncertainty that the quantities bring. */
 export interface MeasuredOutput {
@@ -40,7 +40,16 @@ export function measureOutputs(
       warnings,
     );
   const values = new Float64Array(outputs.length);
-  const gathered = gatherOutputs(pipeline, groups, outputs, reduced.value, pipeline.nominal, () => 1, values);
+  const gathered = gatherOutputs(
+    pipeline,
+    groups,
+    outputs,
+    reduced.value,
+    pipeline.nominal,
+    allEffects(pipeline.lab),
+    () => 1,
+    values,
+  );
   if (!gathered.ok) return gathered;
   const measured = outputs.map((output, index): MeasuredOutput | null => {
     if (output.group === null) {
@@ -66,7 +75,11 @@ export function createMeasure(
 ): Measure {
   return (base, values) => {
     const reduced = reduceGroups(pipeline, groups, base, false);
-    return reduced.ok && gatherOutputs(pipeline, groups, outputs, reduced.value, base, () => 1, values).ok;
+    return (
+      reduced.ok &&
+      gatherOutputs(pipeline, groups, outputs, reduced.value, base, allEffects(pipeline.lab), () => 1, values)
+        .ok
+    );
   };
 }
 

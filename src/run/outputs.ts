@@ -115,6 +115,8 @@ export function reduceGroups(
 /**
  * Gathers the outputs from the scalars of runs: the mean over a group's runs, or the steps across all runs.
  *
+ * @param base    values of the base quantities, SI
+ * @param subset  effects that are on
  * @param weights how many real runs each entry stands for, so that a simulated table has the rows of the real one
  * @param values receives one number an output, SI
  */
@@ -124,11 +126,12 @@ export function gatherOutputs(
   outputs: readonly Output[],
   runs: readonly RunScalars[],
   base: Float64Array,
+  subset: number,
   weights: (group: number) => number,
   values: Float64Array,
 ): Outcome<RunState | null> {
   const across = outputs.some((output) => output.group === null)
-    ? reduceAcross(pipeline, groups, runs, base, weights)
+    ? reduceAcross(pipeline, groups, runs, base, subset, weights)
     : succeed<RunState | null>(null);
   if (!across.ok) return across;
   for (const [index, { result, group }] of outputs.entries()) {
@@ -152,14 +155,19 @@ export function gatherOutputs(
   return across;
 }
 
-/** The table of per-run scalars and settings, one row a run, taken through the steps of `across runs`. */
+/**
+ * The table of per-run scalars and of the quantities that vary, one row a run, taken through the steps of
+ * `across runs`.
+ */
 function reduceAcross(
   pipeline: Pipeline,
   groups: readonly RunGroup[],
   runs: readonly RunScalars[],
   base: Float64Array,
+  subset: number,
   weights: (group: number) => number,
 ): Outcome<RunState> {
+  const { lab } = pipeline;
   const rows = runs.flatMap((run) => Array.from({ length: weights(run.group) }, () => run));
   const state = beginRun('across runs', new Map(), { findsUncertainties: true });
   const [first] = rows;
@@ -172,25 +180,16 @@ function reduceAcross(
       u: Float64Array.from(column, (scalar) => scalar?.standardUncertainty ?? 0),
     });
   }
-  const set = new Map(groups.flatMap((group) => group.when).map(({ quantity }) => [quantity.name, quantity]));
-  for (const quantity of set.values()) {
-    state.columns.set(quantity.name, {
-      name: quantity.name,
-      dimension: quantity.dimension,
-      values: Float64Array.from(rows, (row) => {
-        const setting = groups[row.group]?.when.find((candidate) => candidate.quantity === quantity);
-        return (
-          (setting?.value ?? pipeline.nominal[quantity.index]) +
-          (base[quantity.index] - pipeline.nominal[quantity.index])
-        );
-      }),
-      u: 0,
-    });
+  const ofGroup = groups.map((group) => valuesOfGroup(pipeline, base, group, subset));
+  for (const { name, dimension, index } of lab.varied) {
+    const values = Float64Array.from(rows, (row) => ofGroup[row.group]?.[index] ?? Number.NaN);
+    state.columns.set(name, { name, dimension, values, u: 0 });
   }
-  const values = pipeline.values(base);
-  const done = pipeline.lab.acrossRuns.run(state, values);
+  // What does not vary is the same in every group.
+  const [quantities = pipeline.values(base)] = ofGroup;
+  const done = lab.acrossRuns.run(state, quantities);
   if (!done.ok) return done;
-  return succeed(state);
+  return succeed(state, done.warnings);
 }
 
 function inGroup(problems: readonly Problem[], group: RunGroup): Outcome<never> {

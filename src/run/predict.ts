@@ -127,7 +127,16 @@ function evaluatePart(
   const runs = simulateGroups(pipeline, part.groups, base, subset);
   if (!runs.ok) return runs;
   const values = new Float64Array(part.outputs.length);
-  const gathered = gatherOutputs(pipeline, part.groups, part.outputs, runs.value, base, () => 1, values);
+  const gathered = gatherOutputs(
+    pipeline,
+    part.groups,
+    part.outputs,
+    runs.value,
+    base,
+    subset,
+    () => 1,
+    values,
+  );
   if (!gathered.ok) return gathered;
   part.places.forEach((place, index) => {
     out[place] = values[index];

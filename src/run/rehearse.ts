@@ -105,7 +105,16 @@ export function rehearse(pipeline: Pipeline, options: RehearseOptions = {}): Out
     }
     const values = new Float64Array(outputs.length);
     if (problemFound === null) {
-      const gathered = gatherOutputs(pipeline, groups, outputs, runs, pipeline.nominal, () => 1, values);
+      const gathered = gatherOutputs(
+        pipeline,
+        groups,
+        outputs,
+        runs,
+        pipeline.nominal,
+        allEffects(lab),
+        () => 1,
+        values,
+      );
       if (!gathered.ok) problemFound = gathered.problems[0] ?? null;
     }
     if (problemFound !== null) {
