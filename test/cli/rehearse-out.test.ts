@@ -37,8 +37,8 @@ describe('rehearsed readings', () => {
       expect(measured.results).toHaveLength(mean.results.length);
       for (const [index, result] of measured.results.entries()) {
         // The mean over the first rehearsal's runs, once in memory and once through fifteen digits in a file. A reading
-      // that stands exactly at a level may be counted to its other side after that, hence not more digits.
-      expect(result.si / mean.results[index].mean_si).toBeCloseTo(1, 5);
+        // that stands exactly at a level may be counted to its other side after that, hence not more digits.
+        expect(result.si / mean.results[index].mean_si).toBeCloseTo(1, 5);
       }
     },
   );
