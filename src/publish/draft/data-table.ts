@@ -1,0 +1,66 @@
+import { type Block, type Inlines, joinInlines, rounded } from '../document/index.ts';
+import type { NamedSettings } from '../gather/index.ts';
+import type { Desk } from './desk.ts';
+import { type Section, section } from './section.ts';
+import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
+
+/** The table of runs that students fill in: setting, number, results, remarks. */
+export function draftData(desk: Desk): Section {
+  return section(
+    'data',
+    ...readingTables(desk),
+    runsTable(desk, desk.lab.plan.settings, desk.lab.plan.repeats),
+  );
+}
+
+/** One row a run under each of the settings; results are left to be filled in. */
+export function runsTable(
+  { lab, phrases, names }: Desk,
+  settings: readonly NamedSettings['set'][],
+  repeats: number,
+): Block {
+  const { documents, setup } = phrases;
+  const perRun = lab.results.filter(({ scope }) => scope === 'run');
+  const varied = [...new Set(settings.flat().map(({ quantity }) => quantity))];
+  const all = settings.length === 0 ? [[]] : settings;
+  return tableOf(
+    joinInlines(setup.resultsCaption),
+    [
+      ...varied.map((quantity) => headWithUnit([names.symbol(quantity.name)], quantity.unit)),
+      documents.run,
+      ...perRun.map((result) => headWithUnit([names.symbol(result.name)], result.unit)),
+      setup.remark,
+    ],
+    [...varied.map((): 'number' => 'number'), 'right', ...perRun.map((): 'number' => 'number'), 'left'],
+    all.flatMap((when) =>
+      Array.from({ length: Math.max(repeats, 2) }, (_, run): Inlines[] => [
+        ...varied.map((quantity): Inlines => {
+          const set = when.find((setting) => setting.quantity === quantity);
+          const { estimate, unit } = quantity;
+          const value = rounded(set?.value ?? estimate.value, estimate.standardUncertainty, unit);
+          return [bareNumber(value)];
+        }),
+        joinInlines(run + 1),
+        ...perRun.map(() => emptyCell),
+        emptyCell,
+      ]),
+    ),
+  );
+}
+
+/** Readings that a person takes by eye or hand are written down on paper, so there is a table for them. */
+function readingTables({ lab, phrases }: Desk): readonly Block[] {
+  return lab.instruments
+    .filter(({ kind }) => kind.kind === 'ruler' || kind.kind === 'stopwatch')
+    .map((instrument): Block => {
+      const columns = instrument.kind.rawColumns(instrument.shape);
+      const table = tableOf(
+        phrases.setup.readingsCaption(instrument.name),
+        columns.map(({ name }) => name),
+        columns.map((): 'number' => 'number'),
+        [],
+      );
+      const rows = lab.model.kind === 'relation' ? lab.model.relation.over.length : 6;
+      return { ...table, emptyRows: Math.max(6, rows) };
+    });
+}

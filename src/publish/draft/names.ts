@@ -1,0 +1,150 @@
+import { isCondition, isSymbol, namesIn, parseExpression, type Tree } from '../../expression/index.ts';
+import type { LabResult, Quantity, Setting } from '../../lab/index.ts';
+import { coherentUnit, type Unit } from '../../quantity/index.ts';
+import {
+  formula,
+  type Inline,
+  type Inlines,
+  joinInlines,
+  listInlines,
+  rounded,
+  say,
+} from '../document/index.ts';
+import type { Gathered } from '../gather/index.ts';
+import type { Phrases } from '../language/index.ts';
+
+/** Ways to name and set what a lab holds. */
+export interface Names {
+  symbol(name: string): Inline;
+  /** An expression as the lab file writes it, set as a formula; as words where it is none. */
+  expression(text: string): Inlines;
+  /** An author's words, with the symbols and formulas in them set as such. */
+  words(text: string): Inlines;
+  /** 'slope of v² against x² (k2)'; the symbol alone where the lab says no more. */
+  result(result: LabResult): Inlines;
+  /** The unit that a quantity is printed in. */
+  unitOf(quantity: Quantity): Unit;
+  /** 'L = 0.9 m, m_t = 250 g'; 'as given' where nothing is set. */
+  settings(settings: readonly Setting[]): Inlines;
+}
+
+/** A piece of a text that may be a formula: symbols, numbers and signs, nothing else. */
+const MAYBE_FORMULA =
+  /[\p{L}_][\p{L}\p{N}_]*'*(?:\s*(?:[*/^+\-=<>]|<=|>=)\s*[\p{L}\p{N}_.()]+(?:\([^()]*\))?'*)*|\d[\d.]*(?:\s*[*/^]\s*[\p{L}\p{N}_.()]+)+/gu;
+
+/** Greek letters by name: in a lab they are symbols. */
+const GREEK: ReadonlySet<string> = new Set(
+  'alpha beta gamma delta epsilon zeta eta theta kappa lambda mu nu xi rho sigma tau phi chi psi omega'.split(
+    ' ',
+  ),
+);
+
+/** Letters that are also words of a language. */
+const ALSO_WORDS: ReadonlySet<string> = new Set(['a', 'A', 'I']);
+
+export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
+  const { lab } = pipeline;
+  const known = new Set<string>([
+    ...lab.quantities.byName.keys(),
+    ...lab.results.map(({ name }) => name),
+    ...lab.eachRun.columns.keys(),
+    ...lab.eachRun.scalars.keys(),
+    ...statesOf(lab.model),
+  ]);
+  const names: Names = {
+    symbol: (name) => formula(nameTree(name)),
+    expression(text) {
+      const parsed = parseExpression(text);
+      return parsed.ok ? [formula(parsed.value.tree)] : joinInlines(text);
+    },
+    words: (text) => setFormulas(text, known),
+    result({ name, is }) {
+      return is === ''
+        ? [names.symbol(name)]
+        : phrases.background.resultAs(names.words(is), names.symbol(name));
+    },
+    unitOf: (quantity) => quantity.unit ?? coherentUnit(quantity.dimension),
+    settings(settings) {
+      if (settings.length === 0) return joinInlines(phrases.documents.asGiven);
+      return listInlines(
+        settings.map(
+          ({ quantity, value }) =>
+            say`${names.symbol(quantity.name)} = ${rounded(value, quantity.estimate.standardUncertainty, quantity.unit)}`,
+        ),
+        ', ',
+      );
+    },
+  };
+  return names;
+}
+
+/** The tree of one symbol. */
+export function nameTree(name: string, primes = 0): Tree {
+  return { kind: 'name', name, primes, span: { start: 0, end: name.length } };
+}
+
+function statesOf(model: Gathered['pipeline']['lab']['model']): readonly string[] {
+  if (model.kind === 'motion') return model.model.stateNames;
+  return model.kind === 'relation' ? [model.relation.control, model.relation.output] : [];
+}
+
+/**
+ * A text with what is a formula in it set as one.
+ *
+ * A piece counts as a formula where all its names are the lab's, and it is more than a word: an operation, an index,
+ * or a single letter that is no word of its own.
+ */
+function setFormulas(text: string, known: ReadonlySet<string>): Inlines {
+  const parts: (string | Inline)[] = [];
+  let done = 0;
+  for (const match of text.matchAll(MAYBE_FORMULA)) {
+    const piece = trimPiece(match[0]);
+    const set = setPiece(piece, known);
+    if (set === null) continue;
+    parts.push(text.slice(done, match.index), ...set);
+    done = match.index + piece.length;
+  }
+  return joinInlines(...parts, text.slice(done));
+}
+
+/** A bracket that closes nothing belongs to the sentence. */
+function trimPiece(piece: string): string {
+  let open = 0;
+  for (const [index, sign] of [...piece].entries()) {
+    if (sign === '(') open += 1;
+    if (sign === ')') open -= 1;
+    if (open < 0) return piece.slice(0, index).trimEnd();
+  }
+  return piece.replace(/[.,]+$/u, '');
+}
+
+function setPiece(piece: string, known: ReadonlySet<string>): readonly (string | Inline)[] | null {
+  const sides = piece.split(/(\s*(?<![<>])=\s*)/u);
+  const set: (string | Inline)[] = [];
+  for (const side of sides) {
+    if (/^\s*=\s*$/u.test(side)) {
+      set.push(' = ');
+      continue;
+    }
+    const parsed = parseExpression(side);
+    if (!parsed.ok || isCondition(parsed.value.tree)) return null;
+    const { tree } = parsed.value;
+    if (![...namesIn(tree)].every((name) => known.has(name))) return null;
+    if (sides.length === 1 && !isMoreThanAWord(tree, side)) return null;
+    set.push(formula(tree));
+  }
+  return set;
+}
+
+function isMoreThanAWord(tree: Tree, text: string): boolean {
+  if (tree.kind === 'number') return false;
+  if (tree.kind !== 'name') return true;
+  if (!isSymbol(text.replace(/'+$/u, ''))) return false;
+  return (
+    tree.primes > 0 ||
+    GREEK.has(text) ||
+    text.includes('_') ||
+    /\d$/u.test(text) ||
+    ([...text].length === 1 && !ALSO_WORDS.has(text))
+  );
+}

@@ -1,0 +1,166 @@
+import type { LabDocument, Pipeline, TrialRun } from '../../lab/index.ts';
+import { type Outcome, type Problem, succeed } from '../../problem/index.ts';
+import {
+  type GapLedger,
+  type ReconcileOptions,
+  type Reconciliation,
+  reconcile,
+} from '../../reconcile/index.ts';
+import {
+  checkDerivation,
+  type DerivationCheck,
+  plannedGroups,
+  type ReducedTrials,
+  type Rehearsal,
+  type RunGroup,
+  reduceTrials,
+  rehearse,
+  type StepperTable,
+  tabulateSteps,
+} from '../../run/index.ts';
+import { createPredictor, type Expected } from './expected.ts';
+import { type Extremes, findExtremes } from './extremes.ts';
+import { type HandSteps, stepByHand } from './hand-steps.ts';
+import { type LabExtras, type NamedSettings, readLabExtras } from './lab-extras.ts';
+import { runSlip, type SlipResults } from './slip-results.ts';
+
+/** Everything that documents say in numbers, computed once. SI. */
+export interface Gathered {
+  readonly pipeline: Pipeline;
+  readonly extras: LabExtras;
+  readonly trials: readonly TrialRun[];
+  /** Expected with the lab's own values. */
+  readonly own: Expected;
+  /** Expected under each setting of the plan. */
+  readonly planned: readonly { readonly group: RunGroup; readonly expected: Expected }[];
+  readonly kits: readonly { readonly kit: NamedSettings; readonly expected: Expected }[];
+  readonly stations: readonly { readonly station: NamedSettings; readonly expected: Expected }[];
+  readonly slips: readonly SlipResults[];
+  /** Null where the lab has no derivation, or its ideal model cannot be run. */
+  readonly derivation: DerivationCheck | null;
+  /** Null where there are no trials. */
+  readonly reduced: ReducedTrials | null;
+  readonly reconciliation: Reconciliation;
+  /** Plain scatter of the plan, the apparatus drawn within its uncertainties. */
+  readonly rehearsal: Rehearsal;
+  /** Empty for a model without time. */
+  readonly steps: readonly StepperTable[];
+  readonly handSteps: HandSteps | null;
+  readonly extremes: Extremes;
+}
+
+export interface GatherOptions extends ReconcileOptions {
+  /** How often the plan is rehearsed; default 60, enough for a scatter to be known to a tenth of itself. */
+  readonly rehearsals?: number;
+}
+
+/**
+ * Runs the lab in every way that its documents need: predict, check the derivation, reduce, reconcile, rehearse,
+ * tabulate steps, kits, stations and slips.
+ *
+ * @param document the lab file that the pipeline's lab was read from
+ * @param trials   the real runs; none is allowed, then nothing is said of a measurement
+ * @returns fails where prediction, reconciliation or rehearsal fail; a kit or slip that fails is a warning, and is
+ * left out
+ */
+export function gather(
+  pipeline: Pipeline,
+  document: LabDocument,
+  trials: readonly TrialRun[],
+  options: GatherOptions = {},
+): Outcome<Gathered> {
+  const { lab } = pipeline;
+  const extras = readLabExtras(lab, document);
+  if (!extras.ok) return extras;
+  const warnings: Problem[] = [];
+  const keep = <T, U>(about: string, outcome: Outcome<T>, make: (value: T) => U): U[] => {
+    if (outcome.ok) return [make(outcome.value)];
+    warnings.push(
+      ...outcome.problems.map(
+        (found): Problem => ({
+          ...found,
+          severity: 'warning',
+          message: `${about} is left out of the documents: ${found.message}`,
+        }),
+      ),
+    );
+    return [];
+  };
+  const predictor = createPredictor(pipeline);
+  const own = predictor([]);
+  if (!own.ok) return own;
+  const reconciliation = reconcile(pipeline, trials, options);
+  if (!reconciliation.ok) return reconciliation;
+  const rehearsal = rehearse(pipeline, {
+    repeats: options.rehearsals ?? 60,
+    drawsQuantities: true,
+    ...(options.seed === undefined ? {} : { seed: options.seed }),
+    ...(options.signal === undefined ? {} : { signal: options.signal }),
+  });
+  if (!rehearsal.ok) return rehearsal;
+  const { kits, stations, slips } = extras.value;
+  const groups = plannedGroups(lab);
+  const [derivation = null] =
+    lab.derivation.length === 0 ? [] : keep('The derivation', checkDerivation(pipeline), same);
+  const [reduced = null] =
+    trials.length === 0 ? [] : keep('What was measured', reduceTrials(pipeline, trials), same);
+  const [steps = []] =
+    lab.model.kind === 'motion'
+      ? keep(
+          'The table of steps',
+          tabulateSteps(pipeline, { uncertainties: scaleOf(reconciliation.value, rehearsal.value) }),
+          same,
+        )
+      : [];
+  return succeed(
+    {
+      pipeline,
+      extras: extras.value,
+      trials,
+      own: own.value,
+      planned: groups.flatMap((group) =>
+        keep(`The setting ${group.label}`, predictor(group.when), (expected) => ({ group, expected })),
+      ),
+      kits: kits.flatMap((kit) =>
+        keep(`The kit "${kit.name}"`, predictor(kit.set), (expected) => ({ kit, expected })),
+      ),
+      stations: stations.flatMap((station) =>
+        keep(`The station "${station.name}"`, predictor(station.set), (expected) => ({ station, expected })),
+      ),
+      slips: slips.flatMap((slip) => keep(`The slip "${slip.name}"`, runSlip(pipeline, slip), same)),
+      derivation,
+      reduced,
+      reconciliation: reconciliation.value,
+      rehearsal: rehearsal.value,
+      steps,
+      handSteps: stepByHand(pipeline),
+      extremes: findExtremes(pipeline, [
+        ...groups.map(({ when }) => when),
+        ...kits.map(({ set }) => set),
+        ...stations.map(({ set }) => set),
+      ]),
+    },
+    [...warnings, ...reconciliation.warnings],
+  );
+}
+
+function same<T>(value: T): T {
+  return value;
+}
+
+/** What errors of steps are held against: the measured uncertainty, or the scatter of rehearsals. */
+function scaleOf({ ledgers, main }: Reconciliation, rehearsal: Rehearsal): ReadonlyMap<string, number> {
+  const scale = new Map<string, number>();
+  for (const { output, spread } of rehearsal.outputs)
+    if (!scale.has(output.result.name)) scale.set(output.result.name, spread);
+  for (const [name, index] of main) {
+    const u = ledgers[index]?.measured?.standardUncertainty;
+    if (u !== undefined && u > 0) scale.set(name, u);
+  }
+  return scale;
+}
+
+/** The ledger that speaks for a result: that of the lab's own settings where they were measured. */
+export function mainLedger({ reconciliation }: Gathered, result: string): GapLedger | undefined {
+  return reconciliation.ledgers[reconciliation.main.get(result) ?? -1];
+}

@@ -1,0 +1,1 @@
+export { english as german } from './english.ts';

@@ -1,0 +1,1 @@
+export { LANGUAGES, type LanguageCode, languageOf, type Phrases, phrasesOf } from './languages.ts';
