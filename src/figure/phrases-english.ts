@@ -71,6 +71,7 @@ export const englishPhrases: Phrases = {
     explained: 'Nothing is left to explain: the remainder is within its uncertainty.',
     doubtful: 'Doubtful: the remainder is larger than chance would often make it.',
     unexplained: 'Something is missing: the remainder is larger than all stated uncertainties allow.',
+    unknown: 'Not to be judged: no uncertainty is stated that the remainder could be held against.',
   },
 
   sayPoints: ({ count, name, y, x, bars }) =>

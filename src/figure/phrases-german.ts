@@ -71,6 +71,7 @@ export const germanPhrases: Phrases = {
     explained: 'Nichts bleibt zu erklären: Der Rest liegt innerhalb seiner Unsicherheit.',
     doubtful: 'Zweifelhaft: So groß macht der Zufall den Rest nicht oft.',
     unexplained: 'Etwas fehlt: Der Rest ist größer, als alle angegebenen Unsicherheiten erlauben.',
+    unknown: 'Nicht zu beurteilen: Es ist keine Unsicherheit angegeben, an der sich der Rest messen ließe.',
   },
 
   sayPoints: ({ count, name, y, x, bars }) =>

@@ -11,10 +11,10 @@ import {
 import { compareColumns } from './spread.ts';
 
 /** Draws on which the quick way is compared with the model itself. */
-const CHECK_DRAWS = 12;
+export const CHECK_DRAWS = 12;
 
 /** The quick way stands where it is within this share of the uncertainty it gives, at every check. */
-const AGREEMENT = 0.2;
+export const AGREEMENT = 0.2;
 
 /** Everything that draws of the quantities say of the model, and how it was found. */
 export interface Drawn extends DrawnShares {

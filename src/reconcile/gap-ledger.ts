@@ -26,7 +26,7 @@ export interface LedgerRemainder extends LedgerValue {
   /** Remainder over its standard uncertainty. */
   readonly z: number;
   readonly degreesOfFreedom: number;
-  /** Two-sided probability of a remainder at least as large by chance. */
+  /** Two-sided probability of a remainder at least as large by chance; NaN where no uncertainty is known. */
   readonly probability: number;
   readonly verdict: Verdict;
   /** What change of which quantity would close it, the most plausible first. */

@@ -1,4 +1,5 @@
 export type { Closing } from './closing.ts';
+export { Cancelled } from './effect-model.ts';
 export type {
   EffectShare,
   GapLedger,
@@ -10,5 +11,4 @@ export type {
 } from './gap-ledger.ts';
 export { type ReconcileOptions, reconcile } from './reconcile.ts';
 export { shapleyShares } from './shapley.ts';
-export { Cancelled } from './shares.ts';
 export { sayVerdict, type Verdict } from './verdict.ts';

@@ -1,8 +1,8 @@
-import type { Pipeline } from '../lab/index.ts';
-import type { Problem } from '../problem/index.ts';
-import type { Output, RunGroup } from '../run/index.ts';
-import { gatherOutputs, settingsOff, simulateGroups } from '../run/index.ts';
-import type { EffectModel } from './shares.ts';
+import { type BatchSimulator, createBatchSimulator, type Pipeline } from '../lab/index.ts';
+import type { Outcome, Problem } from '../problem/index.ts';
+import type { Output, RunGroup, RunScalars } from '../run/index.ts';
+import { allEffects, gatherOutputs, settingsOff, simulateMany, valuesOfGroup } from '../run/index.ts';
+import type { EffectModel } from './effect-model.ts';
 
 /** The lab's pipeline as numbers for the ledger, and the first problem it met. */
 export interface LabEffectModel extends EffectModel {
@@ -41,6 +41,19 @@ export function createLabModel(
     firstProblem ??= problems[0] ?? null;
     return false;
   };
+  const weights = (group: number) => Math.max(groups[group]?.trials.length ?? 0, 1);
+  const keep = (
+    runs: Outcome<readonly RunScalars[]>,
+    at: Float64Array,
+    subset: number,
+    values: Float64Array,
+  ): boolean => {
+    if (!runs.ok) return note(runs.problems);
+    const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, at, subset, weights, values);
+    if (!gathered.ok) return note(gathered.problems);
+    return values.every(Number.isFinite);
+  };
+  const batch = batchOf(pipeline, groups[0]);
   return {
     effects: lab.effects.length,
     outputs: outputs.length,
@@ -49,15 +62,29 @@ export function createLabModel(
     uncertain,
     baseAt,
     firstProblem: () => firstProblem,
-    isInert: (subset, input) => inert[subset]?.has(input) ?? false,
-    predict(subset, inputs, values) {
-      const at = baseAt(inputs);
-      const runs = simulateGroups(pipeline, groups, at, subset);
-      if (!runs.ok) return note(runs.problems);
-      const weights = (group: number) => Math.max(groups[group]?.trials.length ?? 0, 1);
-      const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, at, subset, weights, values);
-      if (!gathered.ok) return note(gathered.problems);
-      return values.every(Number.isFinite);
+    isInert: (subset, input) =>
+      !lab.influential.has(uncertain[input] ?? -1) || (inert[subset]?.has(input) ?? false),
+    predict(points, values, sound, signal) {
+      const at = points.map(({ subset, inputs }) => ({ subset, base: Float64Array.from(baseAt(inputs)) }));
+      const width = outputs.length;
+      simulateMany(
+        pipeline,
+        batch,
+        groups,
+        at,
+        (index, runs) => {
+          const { base: own, subset } = at[index];
+          sound[index] = keep(runs, own, subset, values.subarray(index * width, (index + 1) * width)) ? 1 : 0;
+        },
+        signal,
+      );
     },
   };
+}
+
+/** The batch simulator of the lab; the usual run tells how many readings to make room for. */
+function batchOf(pipeline: Pipeline, group: RunGroup | undefined): BatchSimulator | null {
+  if (group === undefined) return null;
+  const usual = pipeline.simulate(valuesOfGroup(pipeline, pipeline.nominal, group, allEffects(pipeline.lab)));
+  return usual.ok ? createBatchSimulator(pipeline.lab, usual.value.readings) : null;
 }

@@ -6,11 +6,12 @@ import { groupRuns, listOutputs, mainGroup } from '../run/index.ts';
 import { type Analysis, measureGroupShifts } from './analysis.ts';
 import { drawDeviations } from './draw-deviations.ts';
 import { drawModel } from './draw-model.ts';
+import type { Work } from './effect-model.ts';
 import { followMeasurement } from './follow-measurement.ts';
 import type { Reconciliation } from './gap-ledger.ts';
 import { createLabModel, type LabEffectModel } from './lab-model.ts';
 import { measureOutputs } from './measured.ts';
-import { predictSubsets, type Work } from './shares.ts';
+import { predictSubsets } from './shares.ts';
 import { writeLedgers } from './write-ledgers.ts';
 
 export interface ReconcileOptions extends Work {

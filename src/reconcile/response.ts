@@ -19,7 +19,57 @@ export interface Response {
 export type Evaluate = (inputs: Float64Array, outputs: Float64Array) => boolean;
 
 /**
- * Measures a response at `centre` by 1 + 2m evaluations, less two for each input that is inert.
+ * The inputs at which a function must be known for its response: the centre, then one step up and one step down for
+ * each input that is uncertain and not inert.
+ */
+export function responsePoints(
+  centre: Float64Array,
+  steps: Float64Array,
+  isInert: (input: number) => boolean,
+): readonly Float64Array[] {
+  const points = [Float64Array.from(centre)];
+  for (let input = 0; input < centre.length; input++) {
+    if (steps[input] === 0 || isInert(input)) continue;
+    for (const sign of [1, -1]) {
+      const point = Float64Array.from(centre);
+      point[input] += sign * steps[input];
+      points.push(point);
+    }
+  }
+  return points;
+}
+
+/**
+ * The response from the outputs at `responsePoints`, points × outputs, with the same steps and inert inputs.
+ */
+export function responseFrom(
+  values: Float64Array,
+  steps: Float64Array,
+  outputs: number,
+  isInert: (input: number) => boolean,
+): Response {
+  const inputs = steps.length;
+  const centre = values.slice(0, outputs);
+  const linear = new Float64Array(outputs * inputs);
+  const quadratic = new Float64Array(outputs * inputs);
+  let point = 1;
+  for (let input = 0; input < inputs; input++) {
+    const step = steps[input];
+    if (step === 0 || isInert(input)) continue;
+    const above = values.subarray(point * outputs, (point + 1) * outputs);
+    const below = values.subarray((point + 1) * outputs, (point + 2) * outputs);
+    point += 2;
+    for (let output = 0; output < outputs; output++) {
+      const index = output * inputs + input;
+      linear[index] = (above[output] - below[output]) / (2 * step);
+      quadratic[index] = (above[output] - 2 * centre[output] + below[output]) / (2 * step * step);
+    }
+  }
+  return { outputs, inputs, centre, linear, quadratic };
+}
+
+/**
+ * Measures a response by 1 + 2m evaluations, less two for each input that is inert.
  *
  * @param evaluate the function, m inputs to n outputs
  * @param centre m input values
@@ -34,35 +84,12 @@ export function measureResponse(
   outputs: number,
   isInert: (input: number) => boolean,
 ): Response | null {
-  const inputs = centre.length;
-  const response: Response = {
-    outputs,
-    inputs,
-    centre: new Float64Array(outputs),
-    linear: new Float64Array(outputs * inputs),
-    quadratic: new Float64Array(outputs * inputs),
-  };
-  if (!evaluate(centre, response.centre)) return null;
-  const point = Float64Array.from(centre);
-  const above = new Float64Array(outputs);
-  const below = new Float64Array(outputs);
-  for (let input = 0; input < inputs; input++) {
-    const step = steps[input];
-    if (step === 0 || isInert(input)) continue;
-    point[input] = centre[input] + step;
-    const upper = evaluate(point, above);
-    point[input] = centre[input] - step;
-    const lower = evaluate(point, below);
-    point[input] = centre[input];
-    if (!upper || !lower) return null;
-    for (let output = 0; output < outputs; output++) {
-      const index = output * inputs + input;
-      response.linear[index] = (above[output] - below[output]) / (2 * step);
-      response.quadratic[index] =
-        (above[output] - 2 * response.centre[output] + below[output]) / (2 * step * step);
-    }
+  const points = responsePoints(centre, steps, isInert);
+  const values = new Float64Array(points.length * outputs);
+  for (const [index, point] of points.entries()) {
+    if (!evaluate(point, values.subarray(index * outputs, (index + 1) * outputs))) return null;
   }
-  return response;
+  return responseFrom(values, steps, outputs, isInert);
 }
 
 /** The response's outputs at the inputs centre + deviations. */

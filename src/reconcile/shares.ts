@@ -1,21 +1,6 @@
-import { applyResponse, type Evaluate, measureResponse, type Response } from './response.ts';
+import { type EffectModel, type EffectPoint, evaluatePoints, type Work } from './effect-model.ts';
+import { applyResponse, type Response, responseFrom, responsePoints } from './response.ts';
 import { shapleyShares } from './shapley.ts';
-
-/** A model with k effects and m uncertain inputs, seen as nothing but numbers. */
-export interface EffectModel {
-  /** k. */
-  readonly effects: number;
-  /** Number of outputs. */
-  readonly outputs: number;
-  /** m nominal inputs. */
-  readonly nominal: Float64Array;
-  /** m standard uncertainties. */
-  readonly uncertainties: Float64Array;
-  /** Outputs with the subset of effects switched on (bit i: effect i) at the inputs; false outside the domain. */
-  predict(subset: number, inputs: Float64Array, outputs: Float64Array): boolean;
-  /** True where no output can depend on an input while the subset is on, as of a quantity that is set by "off". */
-  isInert(subset: number, input: number): boolean;
-}
 
 /** All that the draws say of one model: one row a draw. */
 export interface DrawnShares {
@@ -29,19 +14,8 @@ export interface DrawnShares {
   readonly failed: number;
 }
 
-/** What the ledger waits for or reports: how much is done, and whether to stop. */
-export interface Work {
-  readonly progress?: (done: number, total: number) => void;
-  readonly signal?: { readonly aborted: boolean };
-}
-
-/** Thrown where the caller asked to stop; the caller who asked catches it. */
-export class Cancelled extends Error {
-  constructor() {
-    super('The computation was cancelled.');
-    this.name = 'Cancelled';
-  }
-}
+/** Points evaluated between two looks at the signal and two words on the progress. */
+const CHUNK = 1024;
 
 /** Values of every output for every subset at the nominal inputs: subsets × outputs; null outside the domain. */
 export function predictSubsets(
@@ -49,14 +23,9 @@ export function predictSubsets(
   inputs: Float64Array,
   work: Work = {},
 ): Float64Array | null {
-  const subsets = 1 << model.effects;
-  const values = new Float64Array(subsets * model.outputs);
-  for (let subset = 0; subset < subsets; subset++) {
-    if (work.signal?.aborted) throw new Cancelled();
-    if (!model.predict(subset, inputs, values.subarray(subset * model.outputs, (subset + 1) * model.outputs)))
-      return null;
-  }
-  return values;
+  const points = Array.from({ length: 2 ** model.effects }, (_, subset): EffectPoint => ({ subset, inputs }));
+  const { outputs, sound } = evaluatePoints(model, points, work);
+  return sound.every((one) => one === 1) ? outputs : null;
 }
 
 /** Shares of every effect in every output: outputs × effects. */
@@ -73,16 +42,18 @@ export function sharesOf(values: Float64Array, effects: number, outputs: number)
 
 /** Measures the second-order response of every subset; null where one leaves the model's domain. */
 export function measureSubsetResponses(model: EffectModel, work: Work = {}): readonly Response[] | null {
-  const subsets = 1 << model.effects;
+  const subsets = 2 ** model.effects;
   const responses: Response[] = [];
   for (let subset = 0; subset < subsets; subset++) {
-    if (work.signal?.aborted) throw new Cancelled();
-    const evaluate: Evaluate = (inputs, outputs) => model.predict(subset, inputs, outputs);
-    const response = measureResponse(evaluate, model.nominal, model.uncertainties, model.outputs, (input) =>
-      model.isInert(subset, input),
+    const isInert = (input: number) => model.isInert(subset, input);
+    const points = responsePoints(model.nominal, model.uncertainties, isInert);
+    const { outputs, sound } = evaluatePoints(
+      model,
+      points.map((inputs) => ({ subset, inputs })),
+      work,
     );
-    if (response === null) return null;
-    responses.push(response);
+    if (sound.some((one) => one === 0)) return null;
+    responses.push(responseFrom(outputs, model.uncertainties, model.outputs, isInert));
     work.progress?.(subset + 1, subsets);
   }
   return responses;
@@ -94,34 +65,45 @@ export function drawByResponses(
   responses: readonly Response[],
   deviations: Float64Array,
 ): DrawnShares {
+  const drawn = createRows(model, deviations);
   const values = new Float64Array(responses.length * model.outputs);
-  return collectDraws(model, deviations, (row) => {
+  for (let draw = 0; draw < drawn.draws; draw++) {
+    const row = deviations.subarray(draw * drawn.inputs, (draw + 1) * drawn.inputs);
     responses.forEach((response, subset) => {
       applyResponse(response, row, values.subarray(subset * model.outputs, (subset + 1) * model.outputs));
     });
-    return values;
-  });
+    drawn.put(draw, values);
+  }
+  return drawn.finish();
 }
 
 /** Runs the model itself at every draw, all subsets on the same draw. */
 export function drawByModel(model: EffectModel, deviations: Float64Array, work: Work = {}): DrawnShares {
-  const inputs = new Float64Array(model.nominal.length);
-  const total = deviations.length / Math.max(inputs.length, 1);
-  let done = 0;
-  return collectDraws(model, deviations, (row) => {
-    for (let input = 0; input < inputs.length; input++) inputs[input] = model.nominal[input] + row[input];
-    const values = predictSubsets(model, inputs, work);
-    done += 1;
-    work.progress?.(done, total);
-    return values;
-  });
+  const drawn = createRows(model, deviations);
+  const subsets = 2 ** model.effects;
+  const atOnce = Math.max(1, Math.floor(CHUNK / subsets));
+  for (let first = 0; first < drawn.draws; first += atOnce) {
+    const count = Math.min(atOnce, drawn.draws - first);
+    const points = Array.from({ length: count }, (_, place) => {
+      const from = (first + place) * drawn.inputs;
+      return model.nominal.map((value, input) => value + deviations[from + input]);
+    }).flatMap((inputs) => Array.from({ length: subsets }, (_, subset): EffectPoint => ({ subset, inputs })));
+    const { outputs, sound } = evaluatePoints(model, points, work);
+    for (let place = 0; place < count; place++) {
+      const from = place * subsets;
+      const whole = sound.subarray(from, from + subsets).every((one) => one === 1);
+      drawn.put(
+        first + place,
+        whole ? outputs.subarray(from * model.outputs, (from + subsets) * model.outputs) : null,
+      );
+    }
+    work.progress?.(first + count, drawn.draws);
+  }
+  return drawn.finish();
 }
 
-function collectDraws(
-  model: EffectModel,
-  deviations: Float64Array,
-  valuesAt: (row: Float64Array) => Float64Array | null,
-): DrawnShares {
+/** Room for the rows of all draws. */
+function createRows(model: EffectModel, deviations: Float64Array) {
   const { effects, outputs } = model;
   const inputs = model.nominal.length;
   const draws = inputs === 0 ? 0 : deviations.length / inputs;
@@ -130,19 +112,23 @@ function collectDraws(
   const shares = new Float64Array(draws * outputs * effects);
   const last = (1 << effects) - 1;
   let failed = 0;
-  for (let draw = 0; draw < draws; draw++) {
-    const values = valuesAt(deviations.subarray(draw * inputs, (draw + 1) * inputs));
-    const row = draw * outputs;
-    if (values === null) {
-      failed += 1;
-      ideal.fill(Number.NaN, row, row + outputs);
-      full.fill(Number.NaN, row, row + outputs);
-      shares.fill(Number.NaN, row * effects, (row + outputs) * effects);
-      continue;
-    }
-    ideal.set(values.subarray(0, outputs), row);
-    full.set(values.subarray(last * outputs, (last + 1) * outputs), row);
-    shares.set(sharesOf(values, effects, outputs), row * effects);
-  }
-  return { ideal, full, shares, failed };
+  return {
+    draws,
+    inputs,
+    /** Takes in the values of one draw, subsets × outputs; null where it left the domain. */
+    put(draw: number, values: Float64Array | null): void {
+      const row = draw * outputs;
+      if (values === null) {
+        failed += 1;
+        ideal.fill(Number.NaN, row, row + outputs);
+        full.fill(Number.NaN, row, row + outputs);
+        shares.fill(Number.NaN, row * effects, (row + outputs) * effects);
+        return;
+      }
+      ideal.set(values.subarray(0, outputs), row);
+      full.set(values.subarray(last * outputs, (last + 1) * outputs), row);
+      shares.set(sharesOf(values, effects, outputs), row * effects);
+    },
+    finish: (): DrawnShares => ({ ideal, full, shares, failed }),
+  };
 }

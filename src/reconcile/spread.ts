@@ -1,4 +1,8 @@
-/** Standard deviation of column `column` of a table of rows with `width` columns; rows that are NaN are left out. */
+/**
+ * Standard deviation of column `column` of a table of rows with `width` columns; rows that are NaN are left out.
+ *
+ * @returns 0 where nothing was drawn because nothing is uncertain; NaN where too few draws succeeded
+ */
 export function spreadOfColumn(table: Float64Array, width: number, column: number): number {
   let count = 0;
   let mean = 0;
@@ -11,7 +15,8 @@ export function spreadOfColumn(table: Float64Array, width: number, column: numbe
     mean += deviation / count;
     squares += deviation * (value - mean);
   }
-  return count < 2 ? 0 : Math.sqrt(squares / (count - 1));
+  if (table.length === 0) return 0;
+  return count < 2 ? Number.NaN : Math.sqrt(squares / (count - 1));
 }
 
 /** Root mean square of the differences of two tables' columns, and the spread of the first, over the rows of the shorter. */

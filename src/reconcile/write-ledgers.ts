@@ -104,7 +104,8 @@ function remainderOf(
       ? Number.POSITIVE_INFINITY
       : found.degreesOfFreedom * (standardUncertainty / found.scatter) ** 4;
   const z = value / standardUncertainty;
-  const probability = 2 * studentTail(Math.abs(z), degreesOfFreedom);
+  // Without any uncertainty there is nothing to hold the remainder against.
+  const probability = standardUncertainty > 0 ? 2 * studentTail(Math.abs(z), degreesOfFreedom) : Number.NaN;
   const quantities = model.uncertain.flatMap((at): BaseQuantity[] =>
     pipeline.lab.quantities.base.slice(at, at + 1),
   );

@@ -10,5 +10,7 @@ export function verdictStyle(verdict: Verdict): Style {
       return 'doubtful';
     case 'unexplained':
       return 'bad';
+    case 'unknown':
+      return 'faint';
   }
 }
