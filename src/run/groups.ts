@@ -18,19 +18,29 @@ export interface RunGroup {
 export function groupRuns(lab: Lab, trials: readonly TrialRun[]): readonly RunGroup[] {
   const used = trials.filter((trial) => trial.entry.setAside === null);
   if (used.length === 0) return plannedGroups(lab);
-  const groups = new Map<string, { when: readonly Setting[]; trials: TrialRun[] }>();
+  const groups: { when: readonly Setting[]; trials: TrialRun[] }[] = [];
   for (const trial of used) {
-    const key = keyOf(trial.entry.when);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, { when: trial.entry.when, trials: [trial] });
+    const group = groups.find(({ when }) => sameSettings(when, trial.entry.when));
+    if (group === undefined) groups.push({ when: trial.entry.when, trials: [trial] });
     else group.trials.push(trial);
   }
-  return [...groups.values()].map((group) => ({ ...group, label: labelSettings(group.when) }));
+  return groups.map((group) => ({ ...group, label: labelSettings(group.when) }));
 }
 
-/** The groups that the plan asks for, without trials. */
-export function plannedGroups(lab: Lab): readonly RunGroup[] {
-  return lab.plan.settings.map((when) => ({ when, label: labelSettings(when), trials: [] }));
+/**
+ * The groups that the plan asks for, without trials.
+ *
+ * @param extra settings for every run; what they set, the plan no longer varies
+ */
+export function plannedGroups(lab: Lab, extra: readonly Setting[] = []): readonly RunGroup[] {
+  const planned = lab.plan.settings.map((when) => [
+    ...when.filter(({ quantity }) => !extra.some((setting) => setting.quantity === quantity)),
+    ...extra,
+  ]);
+  const distinct = planned.filter(
+    (when, index) => planned.findIndex((other) => sameSettings(other, when)) === index,
+  );
+  return distinct.map((when) => ({ when, label: labelSettings(when), trials: [] }));
 }
 
 /** 'L = 1.2 m, m_t = 250 g'. */
@@ -42,14 +52,22 @@ export function labelSettings(when: readonly Setting[]): string {
 /** The group whose settings are the lab's own values, else the first: the one that a single number stands for. */
 export function mainGroup(groups: readonly RunGroup[]): number {
   const own = groups.findIndex((group) =>
-    group.when.every(({ quantity, value }) => value === quantity.estimate.value),
+    group.when.every(({ quantity, value }) => sameValue(value, quantity.estimate.value)),
   );
   return Math.max(own, 0);
 }
 
-function keyOf(when: readonly Setting[]): string {
-  return [...when]
-    .sort((a, b) => a.quantity.index - b.quantity.index)
-    .map(({ quantity, value }) => `${quantity.index}=${value}`)
-    .join(';');
+/** Whether two lists set the same quantities to the same values, in whatever order. */
+function sameSettings(one: readonly Setting[], other: readonly Setting[]): boolean {
+  return (
+    one.length === other.length &&
+    one.every(({ quantity, value }) =>
+      other.some((setting) => setting.quantity === quantity && sameValue(setting.value, value)),
+    )
+  );
+}
+
+/** 70 cm and 0.7 m are the same, though their binary numbers differ in the last place. */
+function sameValue(one: number, other: number): boolean {
+  return Math.abs(one - other) <= 1e-12 * Math.max(Math.abs(one), Math.abs(other));
 }

@@ -57,12 +57,17 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
   const subset = options.subset ?? allEffects(lab);
   const when = options.settings ?? [];
   const single: RunGroup = { when, label: '', trials: [] };
+  // A result across runs lives on what the plan varies: a setting of that is for the single run alone.
+  const varied = new Set(lab.plan.settings.flatMap((settings) => settings.map(({ quantity }) => quantity)));
   const parts: readonly Part[] = [
     partOf(lab, 'run', [single]),
     partOf(
       lab,
       'across',
-      plannedGroups(lab).map((group) => ({ ...group, when: [...group.when, ...when] })),
+      plannedGroups(
+        lab,
+        when.filter(({ quantity }) => !varied.has(quantity)),
+      ),
     ),
   ];
   const width = 2 * lab.results.length;

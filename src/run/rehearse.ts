@@ -67,8 +67,7 @@ export interface Rehearsal {
 export function rehearse(pipeline: Pipeline, options: RehearseOptions = {}): Outcome<Rehearsal> {
   const { lab } = pipeline;
   const repeats = options.repeats ?? 100;
-  const extra = options.settings ?? [];
-  const groups = plannedGroups(lab).map((group) => ({ ...group, when: [...group.when, ...extra] }));
+  const groups = plannedGroups(lab, options.settings);
   const outputs = listOutputs(lab, groups);
   const random = randomSource(options.seed ?? 1);
   const table = outputs.map(() => new Float64Array(repeats));
