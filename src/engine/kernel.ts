@@ -23,7 +23,7 @@ export interface Watched {
   readonly kind: 'switch' | 'friction';
   /** Of the switch or friction. */
   readonly index: number;
-  /** A change of a switch at which the step must end, because rates or other watched functions depend on it. */
+  /** A change of a switch at which the step must end: rates, stops or other watched functions depend on it. */
   readonly landing: boolean;
   /** Value at the start of the step, positive on the right side, and its time derivative. */
   readonly value: Slot;
@@ -73,7 +73,7 @@ export class Kernel {
   readonly tried = this.slots.moving();
   readonly proposed = this.slots.moving();
   readonly reaches = this.slots.moving();
-  /** Share of the step up to which the motion goes: below 1 where a stop comes. */
+  /** Share of the step up to which the motion goes: 1, or a hair from it where a switch is met. */
   readonly limit = this.slots.moving();
   readonly stopped = this.slots.moving();
   /** 1 + index of the watched function on whose change the step is meant to end, or 0. */
@@ -423,15 +423,16 @@ function sortSwitches(program: EvolutionProgram): {
   const { switches, trees, inputs } = program;
   const landing = new Set<number>();
   const watching = new Set<number>();
-  const addTruth = (truth: Truth): void => {
-    if (truth.kind === 'side') watching.add(truth.switch);
-    else if (truth.kind === 'not') addTruth(truth.operand);
+  const addTruth = (truth: Truth, into: readonly Set<number>[]): void => {
+    if (truth.kind === 'side') for (const set of into) set.add(truth.switch);
+    else if (truth.kind === 'not') addTruth(truth.operand, into);
     else {
-      addTruth(truth.left);
-      addTruth(truth.right);
+      addTruth(truth.left, into);
+      addTruth(truth.right, into);
     }
   };
-  for (const { truth } of [...program.stops, ...program.holdsWhile]) addTruth(truth);
+  for (const { truth } of program.stops) addTruth(truth, [watching, landing]);
+  for (const { truth } of program.holdsWhile) addTruth(truth, [watching]);
   for (const [index, { steersRates }] of switches.entries()) {
     if (!steersRates) continue;
     landing.add(index);

@@ -21,30 +21,21 @@ export function followStates(kernel: Kernel, mask: Node, states: readonly Node[]
   });
 }
 
-/** Goes on to the end of the step on the lanes that take it, or to a stop in it; elsewhere takes the next length. */
+/** Goes on to the end of the step on the lanes that take it; elsewhere takes the next length. */
 export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: number): void {
   const { graph: g } = kernel;
   const zero = g.constant(0);
   const isTaken = kernel.isSet(kernel.accepted);
-  const isStopped = g.and(isTaken, kernel.isSet(kernel.stopped));
   const reaches = kernel.isSet(kernel.reaches);
-  const goesOn = g.and(isTaken, g.not(kernel.isSet(kernel.stopped)));
   const t = kernel.load(kernel.t);
   const h = kernel.load(kernel.tried);
-  const isGoal = g.and(goesOn, g.less(zero, kernel.load(kernel.landing)));
-  routine.whereAny(isStopped, () => {
-    const limit = kernel.load(kernel.limit);
-    const states = kernel.statesInStep(limit);
-    routine.assign(
-      ...kernel.states.map(
-        (slot, i): Assignment => [slot, g.select(isStopped, states[i], kernel.load(slot))],
-      ),
-      [kernel.t, g.select(isStopped, g.add(t, g.multiply(limit, h)), t)],
-      [kernel.active, g.select(isStopped, zero, kernel.load(kernel.active))],
-    );
-  });
-  const isLast = g.and(goesOn, reaches);
-  const nextT = g.select(reaches, kernel.load(kernel.endS), g.add(t, h));
+  const isGoal = g.and(isTaken, g.less(zero, kernel.load(kernel.landing)));
+  const isLast = g.and(isTaken, g.or(reaches, kernel.isSet(kernel.stopped)));
+  const nextT = g.select(
+    reaches,
+    kernel.load(kernel.endS),
+    g.add(t, g.multiply(kernel.load(kernel.limit), h)),
+  );
   const proposed = kernel.load(kernel.proposed);
   const nextH = g.select(isGoal, kernel.load(kernel.afterLanding), proposed);
   const scale = g.max(t, kernel.load(kernel.firstStep));
@@ -53,21 +44,21 @@ export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: num
     g.and(isActive, g.not(isTaken)),
     g.not(g.lessOrEqual(g.multiply(g.constant(leastShare), scale), proposed)),
   );
-  const tooLong = g.and(g.and(goesOn, g.not(reaches)), g.less(g.constant(kernel.settings.maxTimeS), nextT));
+  const tooLong = g.and(g.and(isTaken, g.not(reaches)), g.less(g.constant(kernel.settings.maxTimeS), nextT));
   const [, status] = kernel.endDraw(g.or(tooSmall, tooLong), drawStatus.budget);
   const takes = (slot: Assignment[0], value: Node): Assignment => [
     slot,
-    g.select(goesOn, value, kernel.load(slot)),
+    g.select(isTaken, value, kernel.load(slot)),
   ];
   routine.assign(
     takes(kernel.t, nextT),
-    [kernel.h, g.select(goesOn, nextH, proposed)],
+    [kernel.h, g.select(isTaken, nextH, proposed)],
     takes(kernel.halvings, zero),
     ...kernel.states.map((slot, i) => takes(slot, kernel.load(kernel.endStates[i]))),
     ...kernel.rates.map((slot, i) => takes(slot, kernel.load(kernel.endRates[i]))),
     ...followStates(
       kernel,
-      goesOn,
+      isTaken,
       kernel.endStates.map((slot) => kernel.load(slot)),
     ),
     ...kernel.watched.flatMap((watched) => [
@@ -87,25 +78,59 @@ export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: num
   routine.whereAny(landed, () => writeLanding(kernel, routine, ratesFunction, landed));
 }
 
+/** The branches once the switches are turned on which some steps were meant to end. */
+function branchesAfter(kernel: Kernel, landed: Node): readonly Node[] {
+  const { graph: g } = kernel;
+  const goal = kernel.load(kernel.landing);
+  return kernel.branches.map((slot, index) => {
+    const at = kernel.watched.findIndex((one) => one.kind === 'switch' && one.landing && one.index === index);
+    const known = kernel.load(slot);
+    if (at < 0) return known;
+    return g.select(g.and(landed, g.equal(goal, g.constant(at + 1))), g.negate(known), known);
+  });
+}
+
+/** A step is taken by the switch's own reckoning only where it ends so near, as a share of its length. */
+const nearest = 0.01;
+
+/**
+ * Corrects the ends of steps that were to end on a switch: what the place in the first try missed is made up by the
+ * slope there, time and state alike. Says which of them end the motion.
+ */
+export function writeArrival(kernel: Kernel, routine: Routine, landed: Node): void {
+  const { graph: g } = kernel;
+  const one = g.constant(1);
+  const h = kernel.load(kernel.tried);
+  const goal = kernel.load(kernel.landing);
+  let miss = g.constant(0);
+  for (const [at, watched] of kernel.watched.entries()) {
+    if (!watched.landing) continue;
+    const own = g.negate(g.divide(kernel.load(watched.endValue), kernel.load(watched.endSlope)));
+    miss = g.select(g.equal(goal, g.constant(at + 1)), own, miss);
+  }
+  const isNear = g.less(g.abs(miss), g.multiply(g.constant(nearest), h));
+  const share = g.select(isNear, g.divide(miss, h), g.constant(0));
+  routine.assign([kernel.limit, g.select(landed, g.add(one, share), kernel.load(kernel.limit))]);
+  const states = kernel.statesInStep(kernel.load(kernel.limit));
+  const { stops, stop } = kernel.stopsTrue(branchesAfter(kernel, landed));
+  const isStopped = g.and(landed, stops);
+  routine.assign(
+    ...kernel.endStates.map((slot, i): Assignment => [slot, g.select(landed, states[i], kernel.load(slot))]),
+    [kernel.stop, g.select(isStopped, stop, kernel.load(kernel.stop))],
+    [kernel.stopped, g.select(isStopped, one, kernel.load(kernel.stopped))],
+  );
+}
+
 /** The steps ended on a switch: its branch changes, and everything that depends on it. */
 function writeLanding(kernel: Kernel, routine: Routine, ratesFunction: number, landed: Node): void {
   const { graph: g, watched, program } = kernel;
   const zero = g.constant(0);
   const goal = kernel.load(kernel.landing);
-  const branches = kernel.branches.map((slot, index) => {
-    const at = watched.findIndex((one) => one.kind === 'switch' && one.landing && one.index === index);
-    const known = kernel.load(slot);
-    if (at < 0) return known;
-    return g.select(g.and(landed, g.equal(goal, g.constant(at + 1))), g.negate(known), known);
-  });
+  const branches = branchesAfter(kernel, landed);
   const t = kernel.load(kernel.t);
   const states = kernel.states.map((slot) => kernel.load(slot));
-  const { stops, stop } = kernel.stopsTrue(branches);
-  const isStopped = g.and(landed, stops);
   routine.assign(
     ...kernel.branches.map((slot, index): Assignment => [slot, branches[index]]),
-    [kernel.stop, g.select(isStopped, stop, kernel.load(kernel.stop))],
-    [kernel.active, g.select(isStopped, zero, kernel.load(kernel.active))],
     ...program.holdsWhile.flatMap((_, index) => kernel.noteFailure(index, landed, branches, t, states)),
   );
   callRates(kernel, routine, ratesFunction, t, states);

@@ -94,7 +94,7 @@ export function writeCrossings(
   };
   const one = g.constant(1);
   const zero = g.constant(0);
-  const isCut = g.and(isTaken, kernel.isSet(kernel.stopped));
+  const isCut = g.and(isTaken, g.notEqual(kernel.load(kernel.limit), one));
   routine.whereAny(isCut, () => {
     const [passed, slope] = look(kernel.load(kernel.limit));
     routine.assign(

@@ -1,7 +1,7 @@
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import { writeAttempt } from './write-attempt.ts';
-import { writeCommit } from './write-commit.ts';
+import { writeArrival, writeCommit } from './write-commit.ts';
 import { makeStretchSlots, writeCrossings, writeSamples } from './write-readings.ts';
 import { makeRootSlots } from './write-root.ts';
 import { anyCrosses, writeCheck, writeEvents } from './write-watch.ts';
@@ -34,13 +34,19 @@ export function callStep(
     }),
   );
   const commit = define((routine) => writeCommit(kernel, routine, ratesFunction));
+  const { graph: g } = kernel;
   const isTaken = kernel.isSet(kernel.accepted);
+  const landed = g.and(isTaken, g.less(g.constant(0), kernel.load(kernel.landing)));
+  const arrival = kernel.watched.some(({ landing }) => landing)
+    ? define((routine) => writeArrival(kernel, routine, landed))
+    : -1;
   return (routine) => {
     routine.call(attempt);
     routine.whereAny(isTaken, () => {
       routine.call(check);
       const crosses = anyCrosses(kernel);
       if (crosses !== null) routine.whereAny(crosses, () => routine.call(events));
+      if (arrival >= 0) routine.whereAny(landed, () => routine.call(arrival));
       for (const index of readings) routine.call(index);
     });
     routine.call(commit);

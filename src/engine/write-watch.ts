@@ -160,7 +160,7 @@ export function anyCrosses(kernel: Kernel): Node | null {
 
 /**
  * Finds the places of the crossings in the step and does what follows from them, in their order: a step that must
- * end at one is tried again with that length; conditions that become false are noted; a stop ends the motion.
+ * end at one is tried again with that length; conditions that become false are noted.
  */
 export function writeEvents(kernel: Kernel, routine: Routine, root: RootSlots): void {
   const { graph: g, watched } = kernel;
@@ -206,10 +206,7 @@ export function writeEvents(kernel: Kernel, routine: Routine, root: RootSlots): 
     );
   }
   if (frictions.length > 0) {
-    const sticks = g.and(
-      kernel.isSet(kernel.accepted),
-      g.and(g.less(before, nowhere), g.not(kernel.isSet(kernel.stopped))),
-    );
+    const sticks = g.and(kernel.isSet(kernel.accepted), g.less(before, nowhere));
     routine.assign(
       [kernel.accepted, g.select(sticks, g.constant(0), kernel.load(kernel.accepted))],
       ...kernel.endDraw(sticks, drawStatus.general),
@@ -217,7 +214,7 @@ export function writeEvents(kernel: Kernel, routine: Routine, root: RootSlots): 
   }
 }
 
-/** Turns the switches that are crossed first, and notes what that makes of conditions and stops. */
+/** Turns the switches that are crossed first, and notes what that makes of conditions. */
 function writePassing(
   kernel: Kernel,
   routine: Routine,
@@ -234,17 +231,10 @@ function writePassing(
   });
   const states = kernel.statesInStep(theta);
   const moment = g.add(kernel.load(kernel.t), g.multiply(theta, kernel.load(kernel.tried)));
-  const { stops, stop } = kernel.stopsTrue(branches);
-  const isStopped = g.and(goesOn, stops);
   const nowhere = g.constant(2);
   routine.assign(
     ...passings.map((one): Assignment => [kernel.branches[one.index], branches[one.index]]),
-    ...passings.map(
-      (one, at): Assignment => [
-        one.place,
-        g.select(g.or(hit[at], isStopped), nowhere, kernel.load(one.place)),
-      ],
-    ),
+    ...passings.map((one, at): Assignment => [one.place, g.select(hit[at], nowhere, kernel.load(one.place))]),
     // What was seen at the end of the step was seen from the old side.
     ...passings.flatMap((one, at) =>
       [one.endValue, one.endSlope].map((slot): Assignment => {
@@ -252,9 +242,6 @@ function writePassing(
         return [slot, g.select(hit[at], g.negate(seen), seen)];
       }),
     ),
-    [kernel.limit, g.select(isStopped, theta, kernel.load(kernel.limit))],
-    [kernel.stopped, g.select(isStopped, g.constant(1), kernel.load(kernel.stopped))],
-    [kernel.stop, g.select(isStopped, stop, kernel.load(kernel.stop))],
     ...program.holdsWhile.flatMap((_, index) => kernel.noteFailure(index, goesOn, branches, moment, states)),
   );
 }

@@ -1,0 +1,156 @@
+import { describe, expect, it } from 'vitest';
+import { type Asked, createBatchEngine, drawStatus } from '../../src/engine/index.ts';
+import { createEvolver, type Motion } from '../../src/evolve/index.ts';
+import type { Model } from '../../src/model/index.ts';
+import { type ModelTexts, modelOf, unwrap, valuesOf } from '../evolve/model-from-texts.ts';
+import { drawRows, runAll } from './draws.ts';
+import { drapedChain, longSwing, towChain } from './labs.ts';
+
+/** Steps are chosen alike but not to the bit, so readings agree within the tolerance of 1e-9. */
+const accuracy = 1e-9;
+
+interface Compared {
+  readonly model: Model;
+  readonly rows: Float64Array;
+  readonly asked: readonly Asked[];
+  readonly columns: number;
+}
+
+/** The engine against the general evolution, draw by draw; calls back with each motion. */
+function compare(
+  { model, rows, asked, columns }: Compared,
+  look: (motion: Motion, draw: number) => void,
+): void {
+  const engine = unwrap(createBatchEngine(model, asked, { extraColumns: columns }));
+  const result = runAll(engine, rows);
+  const evolver = createEvolver(model);
+  const n = model.stateNames.length;
+  const state = new Float64Array(n);
+  for (let draw = 0; draw < result.status.length; draw++) {
+    expect(result.status[draw], `draw ${draw}`).toBe(drawStatus.ok);
+    const from = draw * engine.rowLength;
+    const motion = unwrap(evolver.run(rows.slice(from, from + model.parameterNames.length)));
+    motion.stateAt(motion.endS, state);
+    expect(Math.abs(result.endS[draw] / motion.endS - 1)).toBeLessThan(accuracy);
+    const size = Math.max(...state.map(Math.abs));
+    for (let i = 0; i < n; i++) {
+      expect(Math.abs(result.endState[draw * n + i] - state[i])).toBeLessThan(accuracy * size);
+    }
+    for (const [k, hold] of motion.holds.entries()) {
+      const failedAt = result.failedAt[draw * motion.holds.length + k];
+      if (hold.failsAt === null) expect(failedAt).toBeNaN();
+      else expect(Math.abs(failedAt / hold.failsAt.t - 1)).toBeLessThan(accuracy);
+    }
+    for (const [index, wanted] of asked.entries()) {
+      const { count, values } = result.series[index];
+      if (wanted.kind !== 'samples' || typeof wanted.interval !== 'number') continue;
+      expect(count[draw]).toBe(Math.floor(motion.endS / wanted.interval + 1e-9) + 1);
+      for (let i = 0; i < count[draw]; i++) {
+        const t = Math.min(i * wanted.interval, motion.endS);
+        const expected = motion.signalBefore(wanted.signal, t);
+        expect(Math.abs(values[draw * wanted.most + i] - expected)).toBeLessThan(accuracy * size);
+      }
+    }
+    look(motion, draw);
+  }
+}
+
+describe('the engine agrees with the general evolution to 1e-9 at equal tolerance', () => {
+  for (const [name, texts, spacing, phase] of [
+    [
+      'on the draped chain, with dry friction, a stop and a condition that fails',
+      drapedChain,
+      Math.PI / 10,
+      7,
+    ],
+    ['on the tow chain, with dry friction and a stop', towChain, Math.PI / 5, 10],
+  ] as const) {
+    it(`${name}: ends, failures, and each edge of the wheel gate`, () => {
+      const model = modelOf(texts);
+      const most = 300;
+      const rows = drawRows(valuesOf(texts), 40, 0.02);
+      const asked: readonly Asked[] = [
+        { kind: 'crossings', signal: 0, spacing, offset: { column: phase }, most },
+        { kind: 'samples', signal: 0, start: 0, interval: 0.05, most },
+      ];
+      const { series } = runAll(unwrap(createBatchEngine(model, asked)), rows);
+      compare({ model, rows, asked, columns: 0 }, (motion, draw) => {
+        const offset = rows[draw * model.parameterNames.length + phase];
+        const start = motion.signalAt(0, 0);
+        const turned = (motion.signalBefore(0, motion.endS) - start) / spacing + offset;
+        expect(series[0].count[draw]).toBe(Math.floor(turned));
+        for (let k = 1; k <= series[0].count[draw]; k++) {
+          const t = series[0].values[draw * most + k - 1];
+          // The slope there turns the miss into a time.
+          const miss = motion.signalAt(0, t) - start - (k - offset) * spacing;
+          const slope = (motion.signalAt(0, t) - motion.signalAt(0, 0.999 * t)) / (0.001 * t);
+          expect(Math.abs(miss / slope)).toBeLessThan(accuracy * motion.endS);
+        }
+      });
+    });
+  }
+
+  it('on the long swing, whose air resistance changes its branch at every turn', () => {
+    const model = modelOf(longSwing);
+    const values = valuesOf(longSwing);
+    const rows = drawRows([...values, values[1] / 8], 40, 0.02);
+    const asked: readonly Asked[] = [
+      { kind: 'samples', signal: 0, start: 0, interval: 0.005, most: 1000 },
+      { kind: 'crossings', signal: 0, spacing: 8, offset: { column: values.length }, most: 20 },
+    ];
+    // The last column must follow the amplitude of its row, so that whole spacings stand at the lowest point.
+    for (let at = 0; at < rows.length; at += values.length + 1) rows[at + values.length] = rows[at + 1] / 8;
+    const { series } = runAll(unwrap(createBatchEngine(model, asked, { extraColumns: 1 })), rows);
+    compare({ model, rows, asked, columns: 1 }, (motion, draw) => {
+      expect(series[1].count[draw]).toBe(6);
+      for (let k = 0; k < 6; k++) {
+        expect(Math.abs(motion.signalAt(0, series[1].values[draw * 20 + k]))).toBeLessThan(1e-9);
+      }
+    });
+  });
+
+  it('where the sign of a state steers a rate that jumps, and the signal of another bends there', () => {
+    const texts: ModelTexts = {
+      parameters: { a: [1, 'm'], w: [2, '1/s'], k: [0.7, '1/s'] },
+      states: { x: ['a', 'v'], v: ['0 m/s', '-w^2*x*(1 + 0.5*sign(x)) - k*abs(v)*sign(v)/2'] },
+      lasts: '6 s',
+      signals: { height: 'abs(x)' },
+    };
+    const model = modelOf(texts);
+    compare(
+      {
+        model,
+        rows: drawRows(valuesOf(texts), 20, 0.1),
+        asked: [{ kind: 'samples', signal: 0, start: 0, interval: 0.05, most: 200 }],
+        columns: 0,
+      },
+      (motion) => expect(motion.breaks.length).toBeGreaterThan(3),
+    );
+  });
+
+  it('where a wheel turns back, and marks pass the gate both ways (closed form)', () => {
+    // angle = A (1 − cos wt): it rises to 2A, comes back to 0 and rises again
+    const texts: ModelTexts = {
+      parameters: { A: [3, ''], w: [2, '1/s'] },
+      states: { y: ['0*A', 'u'], u: ['0*w', 'w^2*(A - y)'] },
+      lasts: '4 s',
+      signals: { angle: 'y' },
+    };
+    const model = modelOf(texts);
+    const engine = unwrap(
+      createBatchEngine(model, [{ kind: 'crossings', signal: 0, spacing: 1, offset: 0.5, most: 50 }]),
+    );
+    const { count, values } = runAll(engine, valuesOf(texts)).series[0];
+    const expected: number[] = [];
+    const up = [0.5, 1.5, 2.5, 3.5, 4.5, 5.5].map((angle) => Math.acos(1 - angle / 3) / 2);
+    for (let turn = 0; turn < 3; turn++) {
+      expected.push(
+        ...up.map((t) => t + turn * Math.PI),
+        ...up.map((t) => Math.PI * (turn + 1) - t).reverse(),
+      );
+    }
+    const within = expected.filter((t) => t <= 4);
+    expect(count[0]).toBe(within.length);
+    for (const [k, t] of within.entries()) expect(Math.abs(values[k] - t)).toBeLessThan(1e-8);
+  });
+});
