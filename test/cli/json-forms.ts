@@ -309,3 +309,51 @@ export const newForm = z.strictObject({
   files: z.array(z.string()).min(1),
   notes,
 });
+
+const interval = z.strictObject({ level: z.number(), low: number, high: number });
+
+export const quantitiesForm = z.strictObject({
+  lab,
+  method: z.strictObject({
+    kind: z.enum(['linear', 'draws']),
+    source: z.string(),
+    draws: z.int().optional(),
+    stable: z.boolean().optional(),
+  }),
+  quantities: z.record(
+    z.string(),
+    z.strictObject({
+      value: number,
+      unit: z.string(),
+      u: number,
+      dof: number,
+      interval,
+      shortest: interval.optional(),
+      numerical_u: number.optional(),
+      left_domain: z.int().optional(),
+      budget: z.array(z.strictObject({ from: z.string(), share: number, u: number })),
+      is: z.string(),
+      from: z.string(),
+      kind: z.enum(['given', 'computed']),
+      si: z.strictObject({ value: number, u: number }),
+    }),
+  ),
+  notes,
+});
+
+export const fitForm = z.strictObject({
+  file: z.string(),
+  kind: z.string(),
+  parameters: z.record(z.string(), z.strictObject({ value: number, u: number })),
+  order: z.array(z.string()),
+  covariance: z.array(z.array(number)),
+  residual: z.strictObject({ sum_of_squares: number, sd: number, dof: number }),
+  reduced_chi_square: number,
+  uncertainty_from: z.enum(['scatter', 'stated']),
+  readings: z.int(),
+  rows_left_out: z.int(),
+  columns: z.record(z.string(), z.string()),
+  residuals: z.array(number),
+  digests,
+  notes,
+});

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type * as z from 'zod';
@@ -115,6 +115,38 @@ describe('every verb prints one JSON document of the documented form', () => {
     ]);
     for (const { prior, posterior } of free)
       expect(posterior.u ?? Number.NaN).toBeLessThanOrEqual((prior.u ?? Number.NaN) * 1.001);
+  });
+
+  it('quantities: each with its budget, linear or drawn', async () => {
+    const { quantities } = await documentOf(forms.quantitiesForm, ['quantities', 'tow-chain']);
+    // m_c = lambda·L: relative variances add (JCGM 100, 5.1.6).
+    const relative = ({ value, u }: { value: number | null; u: number | null }) =>
+      (u ?? Number.NaN) / (value ?? Number.NaN);
+    const { m_c, L, lambda } = quantities;
+    if (m_c === undefined || L === undefined || lambda === undefined)
+      throw new Error('the lab has lost a quantity');
+    expect(relative(m_c)).toBeCloseTo(Math.hypot(relative(L), relative(lambda)), 9);
+    expect(m_c.budget.reduce((sum, { share }) => sum + (share ?? Number.NaN), 0)).toBeCloseTo(1, 9);
+    const drawn = await documentOf(forms.quantitiesForm, [
+      'quantities',
+      'tow-chain',
+      '--monte-carlo',
+      '2000',
+    ]);
+    expect(drawn.method).toMatchObject({ kind: 'draws', draws: 2000 });
+  });
+
+  it('fit: a line through four readings that lie on it', async () => {
+    await writeFile(join(folder, 'line.csv'), 'x,y\n1,5\n2,7\n3,9\n4,11\n');
+    const { parameters, readings } = await documentOf(forms.fitForm, [
+      'fit',
+      'line.csv',
+      '--of',
+      'y = a + b*x',
+    ]);
+    expect(parameters.a?.value).toBeCloseTo(3, 9);
+    expect(parameters.b?.value).toBeCloseTo(2, 9);
+    expect(readings).toBe(4);
   });
 
   it('new: what was written', async () => {

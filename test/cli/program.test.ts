@@ -1,0 +1,54 @@
+import { spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { makeFolder, shippedLabs } from './run-in-memory.ts';
+
+// `npm test` builds the program first; a single run of this file before any build has nothing to start.
+const program = fileURLToPath(new URL('../../dist/cli.mjs', import.meta.url));
+const folder = await makeFolder();
+
+interface Ended {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Starts the built program; `during` may do something to it while it runs. */
+function start(
+  args: readonly string[],
+  during: (program: ReturnType<typeof spawn>) => void = () => undefined,
+): Promise<Ended> {
+  const child = spawn(process.execPath, [program, ...args], { cwd: folder });
+  const out: string[] = [];
+  const err: string[] = [];
+  child.stdout.on('data', (chunk) => out.push(String(chunk)));
+  child.stderr.on('data', (chunk) => err.push(String(chunk)));
+  during(child);
+  return new Promise((resolve) => {
+    child.on('close', (code) => resolve({ code, out: out.join(''), err: err.join('') }));
+  });
+}
+
+describe.skipIf(!existsSync(program))('the program as it is installed', () => {
+  it('finds its own labs from any folder, and ends with the code of the verb', async () => {
+    const good = await start(['predict', 'tow-chain', '--json']);
+    expect([good.code, good.err]).toEqual([0, '']);
+    expect(JSON.parse(good.out).lab.folder).toBe(`${shippedLabs}tow-chain`);
+    expect(await start(['predict', 'no-such-lab'])).toMatchObject({ code: 2, out: '' });
+  });
+
+  it('hears Ctrl-C in the middle of a computation, ends quietly with 130 and leaves no file', async () => {
+    const args = ['rehearse', 'tow-chain', '--repeats', '1000000', '--out', 'rehearsed'];
+    // The lab is read within this time even on a slow machine; a million rehearsals take far longer.
+    const ended = await start(args, (child) => setTimeout(() => child.kill('SIGINT'), 2500));
+    expect(ended).toEqual({ code: 130, out: '', err: '' });
+    expect(await readdir(folder)).toEqual([]);
+  });
+
+  it('ends quietly where its reader has seen enough', async () => {
+    const ended = await start(['check', 'tow-chain', '--json'], (child) => child.stdout?.destroy());
+    expect(ended).toMatchObject({ code: 0, err: '' });
+  });
+});
