@@ -121,6 +121,18 @@ export const edges: InstrumentKind = {
         : [];
     return succeed(columnsOf(times, counts, settings), [...cleaned.notes, ...lost]);
   },
+  onLanes: {
+    series: 'crossings',
+    numbers: (settings) => [
+      FULL_TURN / numberOf(settings, 'edges per turn', Number.NaN),
+      numberOf(settings, 'phase', 0),
+    ],
+    readings: (times) => ({
+      instrument: 'edges',
+      columns: [{ name: 'edge', values: times, dimension: time, u: 0 }],
+      notes: [],
+    }),
+  },
 };
 
 function columnsOf(times: Float64Array, counts: Float64Array, settings: SettingValues): readonly Column[] {

@@ -3,6 +3,7 @@ export type {
   Column,
   ColumnShape,
   InstrumentKind,
+  LanesReading,
   Readings,
   SignalShape,
   SignalSpec,

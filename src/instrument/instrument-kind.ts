@@ -49,6 +49,19 @@ export interface SignalSpec {
 }
 
 /**
+ * How the readings of many runs at once are taken in the batch engine, without looking at the motions one by one.
+ *
+ * 'crossings': times at which the signal passes multiples of a spacing; 'samples': its values at equal intervals.
+ */
+export interface LanesReading {
+  readonly series: 'crossings' | 'samples';
+  /** Spacing and offset, or start and interval (s); null where these settings need the motion itself. */
+  numbers(settings: SettingValues): readonly [number, number] | null;
+  /** The readings of a run, as `observe` gives them without a random source, from what the engine found. */
+  readings(series: Float64Array, settings: SettingValues, signal: SignalShape): Readings;
+}
+
+/**
  * A kind of instrument: how a signal becomes readings, and back.
  *
  * 1. `observe` without a random source gives what the instrument would show were its resolution and noise
@@ -70,4 +83,6 @@ export interface InstrumentKind {
   physicalColumns(signal: SignalShape): readonly ColumnShape[];
   observe(source: Source, settings: SettingValues, random: RandomSource | null): Outcome<Readings>;
   physical(readings: Readings, settings: SettingValues): Outcome<readonly Column[]>;
+  /** Absent where a kind always needs the motion itself. */
+  readonly onLanes?: LanesReading;
 }

@@ -1,5 +1,6 @@
 import type { RandomSource } from '../inference/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed, warning } from '../problem/index.ts';
+import type { Dimension } from '../quantity/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { lagSignal } from './first-order-lag.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
@@ -138,7 +139,41 @@ export const sampled: InstrumentKind = {
     ];
     return succeed(columns, notes);
   },
+  onLanes: {
+    series: 'samples',
+    // A lag needs the signal between the samples, and the continuous limit the breaks of the motion.
+    numbers: (settings) => {
+      const interval = intervalOf(settings);
+      return interval > 0 && numberOf(settings, 'lag', 0) === 0
+        ? [numberOf(settings, 'starts', 0), interval]
+        : null;
+    },
+    readings: (values, settings, signal) => {
+      const interval = intervalOf(settings);
+      const first = numberOf(settings, 'starts', 0);
+      const times = Float64Array.from(values, (_, index) => first + index * interval);
+      distort(values, settings, null);
+      return samples(times, values, signal.dimension);
+    },
+  },
 };
+
+/** Time between samples, s; 0 for the continuous limit, and where nothing is said. */
+function intervalOf(settings: SettingValues): number {
+  const rate = numberOf(settings, 'rate', 0);
+  return rate > 0 ? 1 / rate : numberOf(settings, 'interval', 0);
+}
+
+function samples(times: Float64Array, values: Float64Array, dimension: Dimension): Readings {
+  return {
+    instrument: 'sampled',
+    columns: [
+      { name: 't', values: times, dimension: time, u: 0 },
+      { name: 'value', values, dimension, u: 0 },
+    ],
+    notes: [],
+  };
+}
 
 function observePoints(
   source: PointsSource,
@@ -172,8 +207,7 @@ function observeMotion(
       ),
     );
   }
-  const rate = numberOf(settings, 'rate', 0);
-  const interval = rate > 0 ? 1 / rate : numberOf(settings, 'interval', 0);
+  const interval = intervalOf(settings);
   const first = source.startS + numberOf(settings, 'starts', 0);
   const times =
     interval > 0
@@ -183,14 +217,7 @@ function observeMotion(
   const lag = numberOf(settings, 'lag', 0);
   const shown = lag > 0 ? lagSignal(source, lag, times.value) : valuesAt(source, times.value);
   distort(shown, settings, random);
-  return succeed<Readings>({
-    instrument: 'sampled',
-    columns: [
-      { name: 't', values: times.value, dimension: time, u: 0 },
-      { name: 'value', values: shown, dimension: source.dimension, u: 0 },
-    ],
-    notes: [],
-  });
+  return succeed(samples(times.value, shown, source.dimension));
 }
 
 /** The signal at each time; at the end of the motion, the value just before it. */

@@ -1,3 +1,4 @@
+export { type BatchSimulator, createBatchSimulator } from './batch-simulator.ts';
 export type { LabDocument, Path } from './document.ts';
 export { readDocument } from './document.ts';
 export type { Effect, Setting } from './effect-section.ts';

@@ -1,13 +1,8 @@
+import type { Work } from './effect-model.ts';
 import type { LedgerMethod } from './gap-ledger.ts';
 import type { LabEffectModel } from './lab-model.ts';
 import type { Response } from './response.ts';
-import {
-  type DrawnShares,
-  drawByModel,
-  drawByResponses,
-  measureSubsetResponses,
-  type Work,
-} from './shares.ts';
+import { type DrawnShares, drawByModel, drawByResponses, measureSubsetResponses } from './shares.ts';
 import { compareColumns } from './spread.ts';
 
 /** Draws on which the quick way is compared with the model itself. */

@@ -51,10 +51,14 @@ export function evaluatePoints(
   points: readonly EffectPoint[],
   work: Work,
 ): { readonly outputs: Float64Array; readonly sound: Uint8Array } {
-  if (work.signal?.aborted === true) throw new Cancelled();
+  stopWhereAsked(work);
   const outputs = new Float64Array(points.length * model.outputs);
   const sound = new Uint8Array(points.length);
   model.predict(points, outputs, sound, work.signal);
-  if (work.signal?.aborted === true) throw new Cancelled();
+  stopWhereAsked(work);
   return { outputs, sound };
+}
+
+function stopWhereAsked({ signal }: Work): void {
+  if (signal?.aborted === true) throw new Cancelled();
 }

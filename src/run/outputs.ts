@@ -1,4 +1,13 @@
-import type { Lab, LabResult, Pipeline, QuantityValues, Setting, SimulateOptions } from '../lab/index.ts';
+import type { Readings } from '../instrument/index.ts';
+import type {
+  Lab,
+  LabResult,
+  Pipeline,
+  QuantityValues,
+  ReduceOptions,
+  Setting,
+  SimulateOptions,
+} from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { RunState, Scalar } from '../reduction/index.ts';
@@ -69,20 +78,48 @@ export function simulateGroups(
   const warnings: Problem[] = [];
   for (const [index, group] of groups.entries()) {
     const values = valuesOfGroup(pipeline, base, group, subset);
-    const simulated = pipeline.simulate(values, options);
-    if (!simulated.ok) return inGroup(simulated.problems, group);
-    const reduced = pipeline.reduce(simulated.value.readings, values, {
-      findsUncertainties: needsUncertainties(pipeline.lab),
-    });
-    if (!reduced.ok) return inGroup(reduced.problems, group);
-    runs.push({ group: index, scalars: reduced.value.scalars });
-    warnings.push(...simulated.warnings);
+    const run = simulateGroup(pipeline, group, index, values, options);
+    if (!run.ok) return run;
+    runs.push(run.value);
+    warnings.push(...run.warnings);
   }
   return succeed(runs, warnings);
 }
 
+/** Simulates and reduces one run of a group, with all quantities given. */
+export function simulateGroup(
+  pipeline: Pipeline,
+  group: RunGroup,
+  index: number,
+  values: QuantityValues,
+  options: SimulateOptions = {},
+): Outcome<RunScalars> {
+  const simulated = pipeline.simulate(values, options);
+  if (!simulated.ok) return inGroup(simulated.problems, group);
+  const findsUncertainties = needsUncertainties(pipeline.lab);
+  const reduced = reduceSimulated(pipeline, simulated.value.readings, values, group, index, {
+    findsUncertainties,
+  });
+  return reduced.ok ? succeed(reduced.value, simulated.warnings) : reduced;
+}
+
+/** Reduces simulated readings of one run of a group. */
+export function reduceSimulated(
+  pipeline: Pipeline,
+  readings: readonly Readings[],
+  values: QuantityValues,
+  group: RunGroup,
+  index: number,
+  options: ReduceOptions,
+): Outcome<RunScalars> {
+  const reduced = pipeline.reduce(readings, values, options);
+  return reduced.ok
+    ? succeed({ group: index, scalars: reduced.value.scalars })
+    : inGroup(reduced.problems, group);
+}
+
 /** Whether any step reads the uncertainties of scalars, so that even simulated runs must find them. */
-function needsUncertainties(lab: Lab): boolean {
+export function needsUncertainties(lab: Lab): boolean {
   return lab.eachRun.readsUncertainties || lab.acrossRuns.readsUncertainties;
 }
 

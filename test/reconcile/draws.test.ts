@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { EffectModel } from '../../src/reconcile/effect-model.ts';
 import { applyResponse, measureResponse } from '../../src/reconcile/response.ts';
 import {
   drawByModel,
   drawByResponses,
-  type EffectModel,
   measureSubsetResponses,
   predictSubsets,
   sharesOf,
@@ -17,13 +17,22 @@ const model: EffectModel = {
   nominal: Float64Array.of(2, 1),
   uncertainties: Float64Array.of(0.1, 0.2),
   isInert: (subset, input) => (subset & (1 << input)) === 0,
-  predict(subset, [a = 0, b = 0], outputs) {
+  predict: each((subset, [a = 0, b = 0]) => {
     const first = (subset & 1) === 0 ? 0 : a;
     const second = (subset & 2) === 0 ? 0 : b;
-    outputs[0] = 10 + first + 3 * second + first * second;
-    return true;
-  },
+    return 10 + first + 3 * second + first * second;
+  }),
 };
+
+/** A model's face for a formula of one point; NaN is outside the domain. */
+function each(formula: (subset: number, inputs: Float64Array) => number): EffectModel['predict'] {
+  return (points, outputs, sound) => {
+    for (const [index, { subset, inputs }] of points.entries()) {
+      outputs[index] = formula(subset, inputs);
+      sound[index] = Number.isNaN(outputs[index]) ? 0 : 1;
+    }
+  };
+}
 
 /** A grid of deviations whose mean is 0 and whose spread is known. */
 const deviations = Float64Array.from(
@@ -104,7 +113,7 @@ describe('draws of a model', () => {
   it('count draws outside the domain and leave them out of every spread', () => {
     const narrow: EffectModel = {
       ...model,
-      predict: (subset, inputs, outputs) => model.predict(subset, inputs, outputs) && inputs[0] < 2.05,
+      predict: each((subset, inputs) => (inputs[0] < 2.05 ? 10 + subset : Number.NaN)),
     };
     const drawn = drawByModel(narrow, deviations);
     expect(drawn.failed).toBe(3);
@@ -118,10 +127,9 @@ describe('draws of a model', () => {
   it('give shares of a linear model that are its terms', () => {
     const linear: EffectModel = {
       ...model,
-      predict(subset, [a = 0, b = 0], outputs) {
-        outputs[0] = 10 + ((subset & 1) === 0 ? 0 : a) + ((subset & 2) === 0 ? 0 : 3 * b);
-        return true;
-      },
+      predict: each(
+        (subset, [a = 0, b = 0]) => 10 + ((subset & 1) === 0 ? 0 : a) + ((subset & 2) === 0 ? 0 : 3 * b),
+      ),
     };
     const values = predictSubsets(linear, linear.nominal);
     expect(values === null ? [] : [...sharesOf(values, 2, 1)]).toEqual([2, 3]);
