@@ -103,6 +103,7 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
   writeState(flow, t, state);
   measure(watcher, values, slopes);
   const oldSlope = slopes[index];
+  const departs = index < m && inputs[program.inputs.branches + index] === 0;
   if (index < m) {
     turnSwitch(watcher, index);
   } else {
@@ -126,7 +127,7 @@ export function changeBranches(course: Course, t: number): BranchFault | null {
   if (flow.stickingCount > 0) removeRounding(course, t);
   followFrictions(watcher);
   turnWhatElseCrossed(course, index, sameMoment * t);
-  stayOnZero(course);
+  stayOnZero(course, departs ? index : -1);
   if (index < m && isArmed(flow, index) && program.switches[index].steersRates) {
     measure(watcher, values, slopes);
     if (slopes[index] < turnTolerance * oldSlope) return { kind: 'both-sides-push-back', index };
@@ -168,8 +169,12 @@ function turnWhatElseCrossed(course: Course, index: number, closeS: number): voi
   }
 }
 
-/** A switch whose function is held at exactly zero by frictions has neither side. */
-function stayOnZero(course: Course): void {
+/**
+ * A switch whose function is held at exactly zero by frictions has neither side.
+ *
+ * @param departing the switch that is just leaving its zero, or −1
+ */
+function stayOnZero(course: Course, departing: number): void {
   const { watcher, program, flow } = course;
   if (flow.stickingCount === 0) return;
   const { outputs } = watcher;
@@ -178,7 +183,7 @@ function stayOnZero(course: Course): void {
   measureFreeSlopes(watcher, free);
   measure(watcher, watcher.values, watcher.slopes);
   for (let j = 0; j < m; j++) {
-    if (followsFriction(flow, j) || outputs[j] !== 0) continue;
+    if (j === departing || followsFriction(flow, j) || outputs[j] !== 0) continue;
     const isHeldThere = Math.abs(outputs[m + j]) <= heldShare * Math.abs(free[j]);
     if (isHeldThere) flow.inputs[program.inputs.branches + j] = 0;
   }
