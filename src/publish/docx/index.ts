@@ -1,0 +1,1 @@
+export { writeDocx } from './write-docx.ts';
