@@ -1,3 +1,5 @@
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex } from '@noble/hashes/utils.js';
 import { defaultMaxTimeS, defaultRelativeTolerance } from '../evolve/index.ts';
 import { compileFunction } from '../expression/index.ts';
 import type { EvolutionProgram, Model } from '../model/index.ts';
@@ -5,7 +7,6 @@ import { fail, type Outcome, type Problem, problem, succeed } from '../problem/i
 import { type Asked, type BatchResult, drawStatus, type PerDraw } from './asked.ts';
 import { buildKernel, type KernelLayout, mostAsked } from './build-kernel.ts';
 import { GraphTooLarge } from './graph.ts';
-import { hashBytes } from './hash-bytes.ts';
 import { Kernel } from './kernel.ts';
 import { NotOnLanes } from './lower-tree.ts';
 import { memoryImport, runExport } from './module-bytes.ts';
@@ -31,7 +32,7 @@ export interface BatchOptions {
 export interface BatchEngine {
   /** The module: depends on nothing but the model, what is asked and the options. */
   readonly bytes: Uint8Array<ArrayBuffer>;
-  /** A hash of the bytes (64 bits as hexadecimal text), as a key of a cache. */
+  /** SHA-256 of the bytes as hexadecimal text, as a key of a cache; worked out when asked for. */
   readonly hash: string;
   /** Numbers in a row: parameters and extra columns. */
   readonly rowLength: number;
@@ -85,15 +86,15 @@ export function createBatchEngine(
     return fail(notInEngine('more readings are asked than its memory is made for'));
   }
   try {
-    const plan = new Kernel(program, asked, columns, settings);
+    const kernel = new Kernel(program, asked, columns, settings);
     for (const wanted of asked) {
-      if (wanted.kind === 'crossings' && !plan.isSmooth(wanted.signal)) {
+      if (wanted.kind === 'crossings' && !kernel.isSmooth(wanted.signal)) {
         return fail(
           notInEngine(`the signal ${model.signalNames[wanted.signal]} bends or jumps within steps`),
         );
       }
     }
-    const { bytes, layout } = buildKernel(program, asked, columns, settings);
+    const { bytes, layout } = buildKernel(kernel);
     const module = instantiate(bytes, layout.pages, memoryImport, runExport);
     return succeed(makeEngine(program, asked, columns, settings.lanes, bytes, layout, module));
   } catch (error) {
@@ -202,7 +203,9 @@ function makeEngine(
 
   return {
     bytes,
-    hash: hashBytes(bytes),
+    get hash() {
+      return bytesToHex(sha256(bytes));
+    },
     rowLength,
     makeResult: (n) => ({
       status: new Uint8Array(n).fill(drawStatus.general),

@@ -1,8 +1,8 @@
 import type { Tree } from '../expression/index.ts';
-import type { EvolutionProgram } from '../model/index.ts';
-import { type Asked, drawStatus } from './asked.ts';
+
+import { drawStatus } from './asked.ts';
 import type { Slot } from './graph.ts';
-import { Kernel, type KernelSettings } from './kernel.ts';
+import type { Kernel } from './kernel.ts';
 import { writeModule } from './module-bytes.ts';
 import { writeRates } from './write-attempt.ts';
 import type { Assignment } from './write-block.ts';
@@ -38,13 +38,11 @@ const cursorSize = 16;
 export const mostAsked = slotBase / cursorSize;
 
 /** Writes the module of an engine. */
-export function buildKernel(
-  program: EvolutionProgram,
-  asked: readonly Asked[],
-  columns: number,
-  settings: KernelSettings,
-): { readonly bytes: Uint8Array<ArrayBuffer>; readonly layout: KernelLayout } {
-  const kernel = new Kernel(program, asked, columns, settings);
+export function buildKernel(kernel: Kernel): {
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly layout: KernelLayout;
+} {
+  const { settings, wanted: asked } = kernel;
   const prepare = kernel.reserve();
   const rates = kernel.reserve();
   const start = kernel.reserve();

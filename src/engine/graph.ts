@@ -224,13 +224,13 @@ export function isConstant(node: Node): boolean {
 
 /** The nodes that some roots need, each after its operands. */
 export function nodesBelow(roots: readonly Node[]): readonly Node[] {
-  const found = new Set<Node>();
+  const largest = roots.reduce((most, { id }) => Math.max(most, id), 0);
+  const found: (Node | undefined)[] = new Array(largest + 1);
   const stack = [...roots];
-  while (stack.length > 0) {
-    const node = stack.pop();
-    if (node === undefined || found.has(node)) continue;
-    found.add(node);
-    stack.push(...node.operands);
+  for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
+    if (found[node.id] !== undefined) continue;
+    found[node.id] = node;
+    for (const operand of node.operands) if (found[operand.id] === undefined) stack.push(operand);
   }
-  return [...found].sort((a, b) => a.id - b.id);
+  return found.filter((node) => node !== undefined);
 }

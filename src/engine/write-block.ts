@@ -49,9 +49,10 @@ export function writeBlock(
   kept: readonly Node[],
 ): readonly (readonly number[])[] {
   const nodes = nodesBelow([...assignments.map(([, value]) => value), ...kept]);
-  const uses = new Map<Node, number>();
+  const numbers = (nodes[nodes.length - 1]?.id ?? 0) + 1;
+  const uses = new Int32Array(numbers);
   const countUse = (node: Node): void => {
-    uses.set(node, (uses.get(node) ?? 0) + 1);
+    uses[node.id]++;
   };
   const read = new Set<number>();
   for (const node of nodes) {
@@ -69,18 +70,16 @@ export function writeBlock(
   }
   const mustStay = new Set([...kept, ...late.map(([, value]) => value)]);
 
-  const locals = new Map<Node, readonly number[]>();
-  const depths = new Map<Node, number>();
+  const locals: (readonly number[] | undefined)[] = new Array(numbers);
+  const depths = new Int32Array(numbers);
   const isPlain = (node: Node): boolean => isConstant(node) || node.operation === 'pattern';
   const consume = (node: Node): void => {
-    const left = (uses.get(node) ?? 0) - 1;
-    uses.set(node, left);
-    if (left > 0) return;
-    for (const local of locals.get(node) ?? []) pool.giveBack(local);
+    if (--uses[node.id] > 0) return;
+    for (const local of locals[node.id] ?? []) pool.giveBack(local);
   };
   /** Leaves the value of one register on the stack. */
   const push = (node: Node, register: number): void => {
-    const held = locals.get(node);
+    const held = locals[node.id];
     if (held !== undefined) {
       out.byte(code.localGet);
       out.unsigned(held[register]);
@@ -100,7 +99,7 @@ export function writeBlock(
   };
   const consumeBelow = (node: Node): void => {
     for (const operand of node.operands) {
-      if (!locals.has(operand) && !isPlain(operand)) consumeBelow(operand);
+      if (locals[operand.id] === undefined && !isPlain(operand)) consumeBelow(operand);
       consume(operand);
     }
   };
@@ -114,13 +113,13 @@ export function writeBlock(
   };
 
   for (const node of nodes) {
-    const depth =
-      1 +
-      Math.max(0, ...node.operands.map((operand) => (locals.has(operand) ? 0 : (depths.get(operand) ?? 0))));
-    depths.set(node, depth);
+    let depth = 1;
+    for (const { id } of node.operands) {
+      if (locals[id] === undefined) depth = Math.max(depth, 1 + depths[id]);
+    }
+    depths[node.id] = depth;
     const targets = early.get(node) ?? [];
-    const wanted = uses.get(node) ?? 0;
-    const isShared = wanted > 1 && !(isPlain(node) && !mustStay.has(node));
+    const isShared = uses[node.id] > 1 && !isPlain(node);
     if (isShared || mustStay.has(node) || depth > deepest) {
       const type = registerType(node, format.registerLanes);
       const held = Array.from({ length: format.registers }, (_, register) => {
@@ -131,11 +130,11 @@ export function writeBlock(
         return local;
       });
       consumeBelow(node);
-      locals.set(node, held);
+      locals[node.id] = held;
     }
     for (const slot of targets) {
       store(slot, node);
-      if (!locals.has(node)) consumeBelow(node);
+      if (locals[node.id] === undefined) consumeBelow(node);
       consume(node);
     }
   }
@@ -143,5 +142,5 @@ export function writeBlock(
     store(slot, value);
     consume(value);
   }
-  return kept.map((node) => locals.get(node) ?? []);
+  return kept.map((node) => locals[node.id] ?? []);
 }
