@@ -35,8 +35,17 @@ export function listOutputs(lab: Lab, groups: readonly RunGroup[]): readonly Out
 
 /** Settings that switch off the effects that are not in `subset` (bit i: effect i is on). */
 export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
-  return lab.effects.flatMap((effect, index) => ((subset & (1 << index)) === 0 ? effect.off : []));
+  const known = knownSettings.get(lab) ?? new Map<number, readonly Setting[]>();
+  knownSettings.set(lab, known);
+  const settings =
+    known.get(subset) ??
+    lab.effects.flatMap((effect, index) => ((subset & (1 << index)) === 0 ? effect.off : []));
+  known.set(subset, settings);
+  return settings;
 }
+
+/** The ledger asks for the same few subsets at every draw. */
+const knownSettings = new WeakMap<Lab, Map<number, readonly Setting[]>>();
 
 /** The subset in which every effect is on. */
 export function allEffects(lab: Lab): number {
