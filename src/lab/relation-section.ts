@@ -99,6 +99,8 @@ export function readRelation(
         problems.push(...checked.problems);
         return { dimension, evaluate: () => new Float64Array(0) };
       }
+      // A helper that could not be read would leave symbols in the tree that nothing gives a value.
+      if (problems.length > 0) return { dimension: checked.value, evaluate: () => new Float64Array(0) };
       const tree = substitute(signal.expression.tree, replacements);
       const compiled = compileColumns(tree, columnNames, scalarNames, { tables });
       return {
