@@ -5,7 +5,7 @@ import type { BranchFault } from './start-branches.ts';
 const place = { step: 'motion' };
 
 /** `t = 1.25 s, x = 0.4 m, v = -0.1 m/s` */
-export function describeMoment(program: EvolutionProgram, t: number, y: Float64Array): string {
+function describeMoment(program: EvolutionProgram, t: number, y: Float64Array): string {
   const states = program.stateNames.map((name, i) => {
     const unit = program.stateUnits[i];
     return `${name} = ${formatPlain(y[i])}${unit === '' ? '' : ` ${unit}`}`;

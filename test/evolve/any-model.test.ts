@@ -73,7 +73,7 @@ describe('any model at all', () => {
           }
         }
       }),
-      { seed, numRuns: 250 },
+      { seed, numRuns: 120 },
     );
   });
 
@@ -127,7 +127,7 @@ describe('any model at all', () => {
           }
         },
       ),
-      { seed, numRuns: 30 },
+      { seed, numRuns: 15 },
     );
   });
 });

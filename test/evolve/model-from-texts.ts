@@ -15,7 +15,7 @@ export interface ModelTexts {
   readonly tables?: ReadonlyMap<string, Table>;
 }
 
-export function expression(text: string): Expression {
+function expression(text: string): Expression {
   const parsed = parseExpression(text);
   if (!parsed.ok) throw new Error(`${text}: ${parsed.problems.map(formatProblem).join('\n')}`);
   return parsed.value;

@@ -10,7 +10,7 @@ export interface PublishedProblem {
 }
 
 /** As a model: the unit of time is put in, so that the dimensions are right. */
-export function textsOf({ equations, start, endS, constants = {} }: PublishedProblem): ModelTexts {
+function textsOf({ equations, start, endS, constants = {} }: PublishedProblem): ModelTexts {
   const withUnit = (text: string): string => `(${text.replaceAll(/\bt\b/g, '(t/second)')})/second`;
   return {
     parameters: {
