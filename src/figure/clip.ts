@@ -53,8 +53,7 @@ function clipSegment(from: Spot, to: Spot, box: Box): readonly [Spot, Spot] | nu
     else leave = Math.min(leave, distance / speed);
   }
   if (enter > leave) return null;
-  const at = (share: number): Spot =>
-    share === 0 ? from : share === 1 ? to : intoBox({ x: from.x + share * dx, y: from.y + share * dy }, box);
+  const at = (share: number): Spot => intoBox({ x: from.x + share * dx, y: from.y + share * dy }, box);
   return [at(enter), at(leave)];
 }
 

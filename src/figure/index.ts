@@ -47,6 +47,7 @@ export { type Reading, readAt } from './read-at.ts';
 export { fromText, italic, joinText, plainText, type RichText, type Run, upright } from './rich-text.ts';
 export { placing, type Scale, valueAt } from './scale.ts';
 export type { Box, PlacedPanel, Scene, SceneNode } from './scene.ts';
+export { type MarkerShape, type SeriesStyle, seriesStyles } from './series-style.ts';
 export { type Size, sizes } from './size.ts';
 export { symbolText } from './symbol-text.ts';
 export { darkTheme, fontStack, lightTheme, type Theme } from './theme.ts';

@@ -41,15 +41,16 @@ function advanceOf(codePoint: number, style: Run['style']): number {
  */
 export function cutText(text: RichText, width: number, size: number): RichText {
   if (measureText(text, size) <= width) return text;
-  const kept: Run[] = [];
   const ellipsis: Run = { text: '…', style: 'upright', level: 'base' };
+  const room = width - measureText([ellipsis], size);
+  const kept: Run[] = [];
+  let taken = 0;
   for (const run of text) {
     let part = '';
     for (const character of run.text) {
-      const longer = { ...run, text: part + character };
-      if (measureText([...kept, longer, ellipsis], size) > width) {
+      taken += measureText([{ ...run, text: character }], size);
+      if (taken > room)
         return [...kept, { ...run, text: part.trimEnd() }, ellipsis].filter(({ text: cut }) => cut !== '');
-      }
       part += character;
     }
     kept.push(run);

@@ -40,7 +40,14 @@ export function fromText(text: string): RichText {
 }
 
 export function joinText(...parts: readonly (string | RichText)[]): RichText {
-  return parts.flatMap((part) => (typeof part === 'string' ? fromText(part) : part));
+  const joined: Run[] = [];
+  for (const run of parts.flatMap((part) => (typeof part === 'string' ? fromText(part) : part))) {
+    const last = joined.at(-1);
+    if (last !== undefined && last.style === run.style && last.level === run.level)
+      joined[joined.length - 1] = { ...last, text: last.text + run.text };
+    else joined.push(run);
+  }
+  return joined;
 }
 
 /** All runs on one level; what is raised or lowered already stays as it is. */

@@ -68,7 +68,7 @@ export function writeMeasured(value: number, standardUncertainty: number, wordin
   if (!usual.includes('×10') || Math.abs(value) >= 1) return usual;
   const rounded = Number(standardUncertainty.toPrecision(2));
   const decimals = 1 - Math.floor(Math.log10(rounded));
-  if (!(rounded > 0) || decimals > MOST_DECIMALS) return usual;
+  if (!(decimals >= 1 && decimals <= MOST_DECIMALS)) return usual;
   const { decimalMark } = wording;
   const digits = Math.round(rounded * 10 ** decimals);
   return `${formatNumber(value, { decimals, decimalMark })}(${digits})`;

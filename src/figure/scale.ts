@@ -12,10 +12,14 @@ export interface Scale {
 /** Place of a value, points; NaN where the scale has none for it. */
 export type Placing = (value: number) => number;
 
-/** A function that places many values of one scale. */
-export function placing(scale: Scale): Placing {
-  if (scale.kind === 'linear') return scaleLinear(scale.domain, scale.range);
-  const place = scaleLog(scale.domain, scale.range);
+/** A function that places many values of one scale; far beyond its ends a place may be infinite. */
+export function placing({ kind, domain, range }: Scale): Placing {
+  const [start, end] = range;
+  if (kind === 'linear') {
+    const [low, high] = domain;
+    return (value) => start + ((value - low) / (high - low)) * (end - start);
+  }
+  const place = scaleLog(domain, range);
   return (value) => (value > 0 ? place(value) : Number.NaN);
 }
 

@@ -1,7 +1,7 @@
 import { createPipeline, type Pipeline, readLab } from '../../src/lab/index.ts';
 
 /** A weight that falls past a speed sensor: invented, small, and with everything that a figure can show. */
-export const FALLING_LAB = `
+const FALLING_LAB = `
 benchwright: 1
 title: A falling weight
 question: Is the acceleration the same for every weight?

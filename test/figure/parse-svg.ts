@@ -1,9 +1,11 @@
-import { DOMParser, type Element } from '@xmldom/xmldom';
+import { DOMParser, Element } from '@xmldom/xmldom';
 
 /** Reads an SVG strictly: anything that is not well-formed XML throws. */
 export function parseSvg(svg: string): Element {
   const parser = new DOMParser({
     onError: (level, message) => {
+      // The figures themselves put replacement characters where XML allows none of what stood there.
+      if (message.startsWith('Unicode replacement character')) return;
       throw new Error(`${level}: ${message}`);
     },
   });
@@ -12,8 +14,15 @@ export function parseSvg(svg: string): Element {
   return root;
 }
 
+/** All elements of a name below another, in the order of the document; '*' for all names. */
 export function elementsOf(root: Element, name: string): readonly Element[] {
-  return [...root.getElementsByTagName(name)];
+  const found: Element[] = [];
+  for (let child = root.firstChild; child !== null; child = child.nextSibling) {
+    if (!(child instanceof Element)) continue;
+    if (name === '*' || child.tagName === name) found.push(child);
+    found.push(...elementsOf(child, name));
+  }
+  return found;
 }
 
 /** All groups of a part, as `data-part="points"`. */

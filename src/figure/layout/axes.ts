@@ -18,7 +18,7 @@ export function ticksAcross(scale: Scale, decimalMark: DecimalMark, { size }: Ap
 }
 
 /** Ticks of an axis that goes up: labels stand one above another. */
-export function ticksUp(scale: Scale, decimalMark: DecimalMark, { size }: Appearance): Ticks {
+function ticksUp(scale: Scale, decimalMark: DecimalMark, { size }: Appearance): Ticks {
   return ticksOf(scale, decimalMark, {
     lengthPt: () => size.fontPt,
     gapPt: SPACE.betweenLines * size.fontPt,

@@ -13,6 +13,7 @@ import { drawMarks } from './marks.ts';
 import { SPACE } from './metrics.ts';
 import { centresOf, drawRows, planRows, type RowPlan } from './rows.ts';
 import { placeRuleLabels } from './rule-labels.ts';
+import { shareHeights } from './share-heights.ts';
 
 /** A panel whose height is known and whose width is not yet. */
 interface PlannedPanel {
@@ -119,16 +120,13 @@ function stackPanels(
   const below = size.shows === 'marks' ? SPACE.margin * fontPt : BELOW_BOX * fontPt;
   const gaps = (figure.panels.length - 1) * SPACE.betweenPanels * fontPt;
   const taken = topPt + headings.reduce((sum, height) => sum + height, 0) + gaps + below;
-  const shares = figure.panels.reduce((sum, { share }) => sum + share, 0);
-  const least = (index: number): number => Math.max(LEAST_PLOT * fontPt, rowPlans[index]?.leastHeightPt ?? 0);
-  const heights = figure.panels.map(({ share }, index) => {
-    const own = ((size.heightPt - taken) * share) / shares;
-    // Rows are not spread out to fill a page: they would lose one another.
+  const bare = size.shows === 'marks';
+  const needs = figure.panels.map(({ share }, index) => {
     const plan = rowPlans[index] ?? null;
-    return plan === null || size.shows === 'marks'
-      ? Math.max(own, size.shows === 'marks' ? 1 : least(index))
-      : least(index);
+    const leastPt = bare ? 1 : Math.max(LEAST_PLOT * fontPt, plan?.leastHeightPt ?? 0);
+    return { share, leastPt, isFixed: !bare && plan !== null };
   });
+  const heights = shareHeights(needs, size.heightPt - taken);
   let y = topPt;
   const planned = figure.panels.map((panel, index): PlannedPanel => {
     const titleTopPt = y;

@@ -6,7 +6,7 @@ import { type Plot, strokeOf } from './plot.ts';
 import type { Drawn } from './points.ts';
 
 /** Finer detail than this is not seen on paper. */
-export const COLUMN_PT = 0.5;
+const COLUMN_PT = 0.5;
 
 /** A line through values, thinned where it has more of them than the paper has columns. */
 export function drawCurve(mark: CurveMark, plot: Plot): Drawn {

@@ -6,7 +6,7 @@ import { drawMarker } from './marker.ts';
 import { fineStroke, markerSize, type Plot } from './plot.ts';
 
 /** More markers than this cannot be told apart on any paper. */
-export const MOST_POINTS = 2000;
+const MOST_POINTS = 2000;
 
 /** A mark as drawn, and whether values were left out of it because there are more than the paper can show. */
 export interface Drawn {
