@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { createInterface, type Interface } from 'node:readline';
 
-/** A program that does one round of work for each line it is given, and answers with the seconds that took. */
+/** A program that does one round of work for each line it is given, and answers with the seconds of processor time that took. */
 export interface Peer {
   round(): Promise<number>;
   close(): void;

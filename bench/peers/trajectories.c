@@ -3,7 +3,7 @@
  * straightforwardly: rates behind a function pointer, loops over arrays, the machine's mathematical library.
  *
  * Reads a file of rows of parameters; then, for each line on its input, follows all draws and answers with the
- * seconds that took. Usage: trajectories MODEL ROWS.bin COUNT RTOL ATOL RESULTS.bin
+ * seconds of processor time that took. Usage: trajectories MODEL ROWS.bin COUNT RTOL ATOL RESULTS.bin
  */
 #include <math.h>
 #include <stdio.h>
@@ -182,9 +182,9 @@ int main(int argc, char **argv) {
   char line[64];
   while (fgets(line, sizeof line, stdin) != NULL) {
     struct timespec begin, end;
-    clock_gettime(CLOCK_MONOTONIC, &begin);
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &begin);
     for (int d = 0; d < count; d++) follow(is_chain, rows + d * columns, rtol, atol, interval, lasts, results + d);
-    clock_gettime(CLOCK_MONOTONIC, &end);
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &end);
     printf("%.9f\n", (end.tv_sec - begin.tv_sec) + 1e-9 * (end.tv_nsec - begin.tv_nsec));
     fflush(stdout);
     FILE *out = fopen(argv[6], "wb");

@@ -1,5 +1,4 @@
 import type { Tree } from '../expression/index.ts';
-
 import { drawStatus } from './asked.ts';
 import type { Slot } from './graph.ts';
 import type { Kernel } from './kernel.ts';

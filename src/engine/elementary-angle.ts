@@ -15,7 +15,7 @@ const quarterTurn: readonly [number, number, number] = [
 ];
 
 /** Angles beyond this (rad) are not reduced exactly: their sine is not a number here. */
-export const largestAngle = 500_000;
+const largestAngle = 500_000;
 
 /** sin(x − m π/2), for |x − m π/2| ≤ π/2. */
 function sineFrom(g: Graph, x: Node, m: Node): Node {

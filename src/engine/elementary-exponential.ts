@@ -138,7 +138,7 @@ export function naturalLogarithm(g: Graph, x: Node): Node {
 }
 
 /** ln(1 + x): ln of the rounded sum, and what the rounding left out. */
-export function logarithmOfOneMore(g: Graph, x: Node): Node {
+function logarithmOfOneMore(g: Graph, x: Node): Node {
   const { high, low } = addExactly(g, g.constant(1), x);
   const correction = g.divide(low, high);
   const finite = g.less(g.abs(high), g.constant(Number.POSITIVE_INFINITY));

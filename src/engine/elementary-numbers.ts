@@ -56,7 +56,7 @@ function halve(g: Graph, a: Node): readonly [Node, Node] {
 const toBits = 1.5 * 2 ** 52;
 
 /** The lowest bits of a whole number, |n| < 2⁵¹, with others above them. */
-export function wholeBits(g: Graph, n: Node): Node {
+function wholeBits(g: Graph, n: Node): Node {
   return g.bitsOf(g.add(n, g.constant(toBits)));
 }
 

@@ -62,7 +62,7 @@ export class GraphTooLarge extends Error {
 }
 
 /** Most nodes of one engine: beyond it, browsers take too long to compile the module. */
-export const mostNodes = 60_000;
+const mostNodes = 60_000;
 
 const none: readonly Node[] = [];
 
