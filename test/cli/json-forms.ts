@@ -208,6 +208,7 @@ const ledger = z.strictObject({
   ideal: z.number(),
   ideal_u: number,
   ideal_si: number,
+  reduction: z.array(z.strictObject({ step: z.string(), shift: number })),
   effects: z.array(z.strictObject({ name: z.string(), share: z.number(), u: number, share_si: number })),
   full: z.number(),
   full_u: number,
@@ -226,9 +227,9 @@ const ledger = z.strictObject({
   remainder: z
     .strictObject({
       value: z.number(),
-      u: z.number(),
-      z: z.number(),
-      verdict: z.enum(['explained', 'doubtful', 'unexplained']),
+      u: number,
+      z: number,
+      verdict: z.enum(['explained', 'doubtful', 'unexplained', 'unknown']),
       verdict_text: z.string(),
       probability: number,
       degrees_of_freedom: number,

@@ -47,7 +47,7 @@ function printQuantities(page: Page, { free }: Inference): string[] {
     page,
     [
       { heading: '  quantity' },
-      { heading: '', widest: 32 },
+      { heading: '', widest: 28 },
       { heading: 'before' },
       { heading: 'with the trials' },
       { heading: 'shift', align: 'right' },

@@ -59,6 +59,7 @@ export function alignNumbers(
 export function printRough(page: Page, value: number, decimals = 1, signed = false): string {
   if (!Number.isFinite(value)) return page.plain(Number.isNaN(value) ? '?' : value > 0 ? '∞' : '−∞');
   const text = formatNumber(value, { decimals, decimalMark: page.decimalMark });
+  if (!/[1-9]/.test(text)) return text.replace('−', '');
   return page.plain(signed && value > 0 ? `+${text}` : text);
 }
 
