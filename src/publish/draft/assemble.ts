@@ -8,7 +8,7 @@ import {
   type Provenance,
 } from '../document/index.ts';
 import type { Desk } from './desk.ts';
-import type { Section } from './section.ts';
+import { headingOf, type Section } from './section.ts';
 
 /** Documents that students get: nothing in them may tell an answer. */
 const FOR_STUDENTS: ReadonlySet<DocumentKind> = new Set([
@@ -26,7 +26,12 @@ export function assemble(
   sections: readonly Section[],
   made: { readonly settings: PrintSettings; readonly provenance: Provenance; readonly subtitle?: string },
 ): LabDocumentTree {
-  const blocks = sections.flatMap((part) => withHeading(desk, part));
+  const taken = new Map<string, number>();
+  const blocks = sections.flatMap((part) => {
+    const count = (taken.get(part.id) ?? 0) + 1;
+    taken.set(part.id, count);
+    return withHeading(desk, part, count === 1 ? part.id : `${part.id}-${count}`);
+  });
   return {
     kind,
     level,
@@ -44,11 +49,7 @@ function subtitleOf({ phrases }: Desk, kind: DocumentKind, level: Level | null):
   return level === null ? kinds[kind] : `${kinds[kind]}, ${levels[level]}`;
 }
 
-function withHeading({ phrases }: Desk, { id, pinned, blocks }: Section): readonly Block[] {
-  const heading = phrases.documents.headings[id];
-  return [
-    { kind: 'heading', level: 1, inlines: [{ kind: 'text', text: heading }], id },
-    ...pinned,
-    ...blocks,
-  ];
+function withHeading({ phrases }: Desk, part: Section, id: string): readonly Block[] {
+  const heading: Block = { kind: 'heading', level: 1, inlines: headingOf(part, phrases), id };
+  return [heading, ...part.pinned, ...part.blocks];
 }

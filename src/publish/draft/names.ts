@@ -1,6 +1,6 @@
 import { isCondition, isSymbol, namesIn, parseExpression, type Tree } from '../../expression/index.ts';
-import type { LabResult, Quantity, Setting } from '../../lab/index.ts';
-import { coherentUnit, type Unit } from '../../quantity/index.ts';
+import type { BaseQuantity, LabResult, Quantity, Setting } from '../../lab/index.ts';
+import { coherentUnit, formatUnit, type Unit } from '../../quantity/index.ts';
 import {
   formula,
   type Inline,
@@ -24,6 +24,9 @@ export interface Names {
   result(result: LabResult): Inlines;
   /** The unit that a quantity is printed in. */
   unitOf(quantity: Quantity): Unit;
+  unitText(quantity: Quantity): string;
+  /** A value of a given quantity with the digits that its uncertainty leaves it. */
+  given(quantity: BaseQuantity, value: number): Inline;
   /** 'L = 0.9 m, m_t = 250 g'; 'as given' where nothing is set. */
   settings(settings: readonly Setting[]): Inlines;
 }
@@ -64,6 +67,8 @@ export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
         : phrases.background.resultAs(names.words(is), names.symbol(name));
     },
     unitOf: (quantity) => quantity.unit ?? coherentUnit(quantity.dimension),
+    unitText: (quantity) => formatUnit(names.unitOf(quantity)),
+    given: ({ estimate, unit }, value) => rounded(value, estimate.standardUncertainty, unit),
     settings(settings) {
       if (settings.length === 0) return joinInlines(phrases.documents.asGiven);
       return listInlines(

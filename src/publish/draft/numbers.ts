@@ -1,5 +1,13 @@
 import type { LabResult } from '../../lab/index.ts';
-import { type Inline, type Inlines, interval, joinInlines, plainNumber, point } from '../document/index.ts';
+import {
+  type Inline,
+  type Inlines,
+  interval,
+  joinInlines,
+  plainNumber,
+  point,
+  type ValueInline,
+} from '../document/index.ts';
 
 interface Known {
   readonly value: number;
@@ -7,7 +15,7 @@ interface Known {
 }
 
 /** A result's value with its uncertainty, in the result's unit. */
-export function resultValue(result: LabResult, { value, standardUncertainty }: Known): Inline {
+export function resultValue(result: LabResult, { value, standardUncertainty }: Known): ValueInline {
   return point(value, standardUncertainty, result.unit);
 }
 

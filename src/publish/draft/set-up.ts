@@ -22,6 +22,7 @@ import { emptyCell, tableOf } from './table-parts.ts';
 export function draftSetUp(desk: Desk): Section {
   return {
     id: 'set-up',
+    title: null,
     pinned: [draftCautions(desk)],
     blocks: [
       ...desk.lab.instruments.map((instrument) => paragraph(...sayInstrument(desk, instrument))),

@@ -1,5 +1,5 @@
 import type { LabDocument, Pipeline, TrialRun } from '../../lab/index.ts';
-import { type Outcome, type Problem, succeed } from '../../problem/index.ts';
+import { type Outcome, type Problem, succeed, warning } from '../../problem/index.ts';
 import {
   type GapLedger,
   type ReconcileOptions,
@@ -22,7 +22,7 @@ import { createPredictor, type Expected } from './expected.ts';
 import { type Extremes, findExtremes } from './extremes.ts';
 import { type HandSteps, stepByHand } from './hand-steps.ts';
 import { type LabExtras, type NamedSettings, readLabExtras } from './lab-extras.ts';
-import { runSlip, type SlipResults } from './slip-results.ts';
+import { changesResult, runSlip, type SlipResults } from './slip-results.ts';
 
 /** Everything that documents say in numbers, computed once. SI. */
 export interface Gathered {
@@ -99,6 +99,8 @@ export function gather(
   });
   if (!rehearsal.ok) return rehearsal;
   const { kits, stations, slips } = extras.value;
+  const slipped = slips.flatMap((slip) => keep(`The slip "${slip.name}"`, runSlip(pipeline, slip), same));
+  warnings.push(...slipped.filter(isIdle).map(({ slip }) => idleSlip(slip, document)));
   const groups = plannedGroups(lab);
   const [derivation = null] =
     lab.derivation.length === 0 ? [] : keep('The derivation', checkDerivation(pipeline), same);
@@ -127,7 +129,7 @@ export function gather(
       stations: stations.flatMap((station) =>
         keep(`The station "${station.name}"`, predictor(station.set), (expected) => ({ station, expected })),
       ),
-      slips: slips.flatMap((slip) => keep(`The slip "${slip.name}"`, runSlip(pipeline, slip), same)),
+      slips: slipped,
       derivation,
       reduced,
       reconciliation: reconciliation.value,
@@ -141,6 +143,19 @@ export function gather(
       ]),
     },
     [...warnings, ...reconciliation.warnings],
+  );
+}
+
+function isIdle({ results }: SlipResults): boolean {
+  return !results.some(changesResult);
+}
+
+function idleSlip({ name }: NamedSettings, document: LabDocument): Problem {
+  return warning(
+    'slip-changes-nothing',
+    document.placeOfKey(['slips', name]),
+    `The slip "${name}" changes no result and no theory, told as it is.`,
+    'Set the quantity that the class gets wrong, such as where it starts to count.',
   );
 }
 

@@ -43,7 +43,7 @@ export function runSlip(pipeline: Pipeline, slip: NamedSettings): Outcome<SlipRe
   const reckoned = reduceRun(pipeline, right, wrong);
   if (reckoned.ok) {
     const results = compare(lab, properly.value, reckoned.value, right, wrong);
-    if (results.some(isChanged)) return succeed({ slip, kind: 'reckoning', results });
+    if (results.some(changesResult)) return succeed({ slip, kind: 'reckoning', results });
   }
   const handled = reduceRun(pipeline, wrong, right);
   if (!handled.ok) return reckoned.ok ? handled : reckoned;
@@ -83,7 +83,8 @@ type Numbers = ReadonlyMap<string, number>;
 /** Below this share a change is rounding in the computer. */
 const ROUNDING = 1e-6;
 
-function isChanged({ right, slipped, rightTheory, slippedTheory }: SlippedResult): boolean {
+/** Whether a slip changes a result, or what theory says of it, by more than rounding. */
+export function changesResult({ right, slipped, rightTheory, slippedTheory }: SlippedResult): boolean {
   const differs = (a: number, b: number) => Math.abs(a - b) > ROUNDING * Math.abs(a);
   return (
     differs(right, slipped) ||

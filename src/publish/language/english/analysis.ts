@@ -52,6 +52,6 @@ export const analysis = {
   howLarge: (result: Part) =>
     say`By how many per cent does your ${result} differ from theory, and which way?`,
   gapIs: (change: Part, share: Part, full: Part) =>
-    say`With everything that the lab knows of, theory is off by ${change}, that is ${share} of its value: the full model gives ${full}.`,
+    say`With everything that the lab knows of, the full model differs from theory by ${change}, that is ${share} of theory: it gives ${full}.`,
   noTheory: 'Theory says nothing of it.',
 };

@@ -62,6 +62,7 @@ export const guide = {
     doubtful:
       'This is doubtful: what remains is larger than chance would often make it. More runs would tell.',
     unexplained: 'Something is missing: what remains is larger than all stated uncertainties allow.',
+    unknown: 'This cannot be judged: no uncertainty is stated that the remainder could be held against.',
   },
   howShared:
     'Where effects act on one another, each gets the mean of what it changes over every order of switching them on, so the lines add up exactly.',

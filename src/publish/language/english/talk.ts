@@ -12,8 +12,9 @@ export const talk = {
   sayIdeal:
     'Go through the lines in words; nobody reads equations at this speed. Dwell on the last one: it says what to plot.',
   setup: 'Set-up',
-  saySetup:
-    'Say what the instrument really sees. The cautions are on this slide because they belong to the set-up.',
+  saySetup: 'Say what the instrument really sees.',
+  cautions: 'Set-up: cautions',
+  sayCautions: 'They belong to the set-up. Name the one that matters most in this room.',
   predict: 'What do you expect?',
   sayPredict: 'Ask for a show of hands before the next slide.',
   measurement: 'One run',

@@ -1,0 +1,145 @@
+import type { LabResult } from '../../lab/index.ts';
+import {
+  type Block,
+  type Inlines,
+  joinInlines,
+  paragraph,
+  point,
+  type TableBlock,
+} from '../document/index.ts';
+import type { Expected } from '../gather/index.ts';
+import type { Desk } from './desk.ts';
+import { resultValue } from './numbers.ts';
+import { type Section, section } from './section.ts';
+import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
+
+/** What a good measurement gives under each setting, how much single runs scatter, and what was measured. */
+export function draftExpected(desk: Desk): Section {
+  const { lab, phrases, names, gathered } = desk;
+  const { guide } = phrases;
+  const bands = gathered.rehearsal.outputs.flatMap(({ output, low, high }): Block[] => {
+    if (output.group !== null && output.group !== mainGroupOf(desk)) return [];
+    const { result } = output;
+    const ends = [point(low, 0, result.unit, 3), point(high, 0, result.unit, 3)] as const;
+    return [paragraph(...guide.rehearsedBand(names.symbol(result.name), ...ends))];
+  });
+  return section(
+    'results',
+    ...lab.results.map((result) => resultTable(desk, result)),
+    paragraph(guide.resultsNote),
+    ...bands,
+  );
+}
+
+/** The planned group whose settings are the lab's own values, else the first. */
+function mainGroupOf({ gathered }: Desk): number {
+  const own = gathered.rehearsal.groups.findIndex(({ when }) =>
+    when.every(({ quantity, value }) => value === quantity.estimate.value),
+  );
+  return Math.max(own, 0);
+}
+
+function resultTable(desk: Desk, result: LabResult): TableBlock {
+  const { phrases, names, gathered } = desk;
+  const { documents, guide } = phrases;
+  const ledgers = gathered.reconciliation.ledgers.filter((ledger) => ledger.result === result);
+  const hasMeasured = ledgers.some(({ measured }) => measured !== null);
+  const rows =
+    result.scope === 'across'
+      ? [{ label: '', when: [], expected: gathered.own }]
+      : gathered.planned.map(({ group, expected }) => ({ label: group.label, when: group.when, expected }));
+  return tableOf(
+    guide.resultsCaption(names.result(result)),
+    [
+      documents.setting,
+      headWithUnit(joinInlines(guide.theory), result.unit),
+      headWithUnit(joinInlines(guide.full), result.unit),
+      headWithUnit(joinInlines(guide.scatter), result.unit),
+      ...(hasMeasured ? [headWithUnit(joinInlines(guide.measured(guide.sampleRuns)), result.unit)] : []),
+    ],
+    ['left', 'number', 'number', 'number', ...(hasMeasured ? (['number'] as const) : [])],
+    rows.map(({ label, when, expected }, row): Inlines[] => {
+      const found = expected.results.find((candidate) => candidate.result === result);
+      const ledger = ledgers.find(({ group }) => group === null || group === label);
+      const scatter = gathered.rehearsal.outputs.find(
+        ({ output }) => output.result === result && (output.group === null || output.group === row),
+      );
+      const measured = ledger?.measured ?? null;
+      return [
+        names.settings(when),
+        found === undefined || found.theory === null
+          ? emptyCell
+          : [bareNumber(point(found.theory.value, 0, result.unit))],
+        found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))],
+        scatter === undefined || !Number.isFinite(scatter.singleRun)
+          ? emptyCell
+          : [bareNumber({ ...point(scatter.singleRun, 0, { ...result.unit, offset: 0 }, 2) })],
+        ...(hasMeasured ? [measured === null ? emptyCell : [bareNumber(resultValue(result, measured))]] : []),
+      ];
+    }),
+  );
+}
+
+/** Other equipment: what changes, and what the full model then expects. */
+export function draftKits(desk: Desk): readonly Section[] {
+  const { gathered, phrases, names } = desk;
+  const { guide } = phrases;
+  if (gathered.kits.length === 0) return [];
+  const rows = gathered.kits.map(({ kit, expected }) => ({
+    what: joinInlines(...names.words(kit.name), ...(kit.is === '' ? [] : [': ', ...names.words(kit.is)])),
+    changes: names.settings(kit.set),
+    expected,
+  }));
+  const own = { what: joinInlines(guide.ownEquipment), changes: [], expected: gathered.own };
+  return [
+    section(
+      'kits',
+      expectedTable(desk, joinInlines(guide.kitsCaption), [guide.kit, guide.changes], [own, ...rows]),
+    ),
+  ];
+}
+
+/** Each station with its own values, and what it should get. */
+export function draftStations(desk: Desk): readonly Section[] {
+  const { gathered, phrases, names } = desk;
+  const { documents, guide } = phrases;
+  if (gathered.stations.length === 0) return [];
+  const rows = gathered.stations.map(({ station, expected }) => ({
+    what: joinInlines(documents.station(station.name)),
+    changes: names.settings(station.set),
+    expected,
+  }));
+  return [
+    section(
+      'stations',
+      expectedTable(
+        desk,
+        joinInlines(guide.stationsCaption),
+        [documents.headings.group, documents.setting],
+        rows,
+      ),
+    ),
+  ];
+}
+
+function expectedTable(
+  { lab, names }: Desk,
+  caption: Inlines,
+  head: readonly [string, string],
+  rows: readonly { readonly what: Inlines; readonly changes: Inlines; readonly expected: Expected }[],
+): TableBlock {
+  const { results } = lab;
+  return tableOf(
+    caption,
+    [...head, ...results.map((result) => headWithUnit([names.symbol(result.name)], result.unit))],
+    ['left', 'left', ...results.map((): 'number' => 'number')],
+    rows.map(({ what, changes, expected }) => [
+      what,
+      changes,
+      ...results.map((result): Inlines => {
+        const found = expected.results.find((candidate) => candidate.result === result);
+        return found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))];
+      }),
+    ]),
+  );
+}

@@ -1,0 +1,141 @@
+import { blank, type Inlines, interval, joinInlines, list, paragraph } from '../document/index.ts';
+import { draftCautions } from './cautions.ts';
+import { runsTable } from './data-table.ts';
+import type { Desk } from './desk.ts';
+import { type Section, section } from './section.ts';
+import { draftSchematic, instrumentSettings, sayInstrument, sayKind, shownQuantities } from './set-up.ts';
+import { emptyCell, tableOf } from './table-parts.ts';
+
+/** Instruments, apparatus with how well it must be known, and other sets of equipment that do as well. */
+export function draftEquipment(desk: Desk): readonly Section[] {
+  const { lab, phrases, names, gathered } = desk;
+  const { guide, documents } = phrases;
+  const instruments = tableOf(
+    joinInlines(guide.instrumentsCaption),
+    [guide.instrument, guide.kind, guide.settings],
+    ['left', 'left', 'left'],
+    lab.instruments.map((instrument) => [
+      joinInlines(instrument.name),
+      joinInlines(sayKind(phrases, instrument.kind.kind)),
+      instrumentSettings(desk, instrument),
+    ]),
+  );
+  const quantities = tableOf(
+    joinInlines(guide.quantitiesCaption),
+    [documents.symbol, documents.what, documents.value, guide.uncertainty, documents.from],
+    ['left', 'left', 'left', 'left', 'left'],
+    lab.quantities.base.map((quantity) => [
+      [names.symbol(quantity.name)],
+      names.words(quantity.is),
+      [names.given(quantity, quantity.estimate.value)],
+      quantity.estimate.standardUncertainty > 0
+        ? [interval(quantity.estimate.standardUncertainty, 0, quantity.unit, 2)]
+        : emptyCell,
+      names.words(quantity.from),
+    ]),
+  );
+  const kits = tableOf(
+    joinInlines(documents.headings.kits),
+    [guide.kit, documents.what, guide.changes],
+    ['left', 'left', 'left'],
+    gathered.kits.map(({ kit }) => [names.words(kit.name), names.words(kit.is), names.settings(kit.set)]),
+  );
+  return [
+    section('instruments', instruments),
+    { ...section('quantities', quantities, paragraph(guide.alsoNeeded)), pinned: [draftCautions(desk)] },
+    ...(gathered.kits.length === 0 ? [] : [section('kits', kits)]),
+  ];
+}
+
+/** For the person who puts the apparatus up: cautions, the drawing, and what is to be set and checked. */
+export function draftSetUpSheet(desk: Desk): readonly Section[] {
+  const { lab, phrases, names } = desk;
+  const { guide, documents } = phrases;
+  const check = tableOf(
+    joinInlines(guide.checkCaption),
+    [documents.symbol, documents.what, documents.value, guide.tolerance, guide.checked],
+    ['left', 'left', 'left', 'left', 'left'],
+    shownQuantities(lab.quantities.base, lab.influential).map((quantity) => [
+      [names.symbol(quantity.name)],
+      names.words(quantity.is),
+      [names.given(quantity, quantity.estimate.value)],
+      quantity.estimate.standardUncertainty > 0
+        ? [interval(quantity.estimate.standardUncertainty, 0, quantity.unit, 1)]
+        : emptyCell,
+      emptyCell,
+    ]),
+  );
+  return [
+    {
+      id: 'set-up',
+      title: null,
+      pinned: [draftCautions(desk)],
+      blocks: [
+        paragraph(guide.setupIntroduction),
+        draftSchematic(desk),
+        list(
+          false,
+          lab.instruments.map((instrument) => sayInstrument(desk, instrument)),
+        ),
+        check,
+      ],
+    },
+  ];
+}
+
+/** A sheet to fill in for each station; one for all where the lab has no stations. */
+export function draftDataSheet(desk: Desk): readonly Section[] {
+  const { gathered, phrases, lab, names } = desk;
+  const { documents, guide } = phrases;
+  const stations = gathered.stations.map(({ station }) => station);
+  const sheets =
+    stations.length === 0
+      ? [{ name: '', set: lab.plan.settings }]
+      : stations.map(({ name, set }) => ({ name, set: [set] }));
+  return sheets.flatMap(({ name, set }, index): Section[] => {
+    const who: Inlines = joinInlines(
+      `${documents.names}: `,
+      blank(30),
+      `  ${documents.date}: `,
+      blank(12),
+      ...(name === '' ? [] : [`  ${documents.station(name)}`]),
+    );
+    const when = set[0] ?? [];
+    return [
+      {
+        id: 'group',
+        title: null,
+        pinned: index === 0 ? [draftCautions(desk)] : [],
+        blocks: [
+          paragraph(...who),
+          ...(name === '' ? [] : [paragraph(...names.settings(when))]),
+          ownValues(desk),
+        ],
+      },
+      section('runs', runsTable(desk, set, lab.plan.repeats)),
+      section(
+        'remarks',
+        paragraph(guide.noteEverything),
+        paragraph(blank(60)),
+        paragraph(blank(60)),
+        ...(index < sheets.length - 1 ? [{ kind: 'page break' } as const] : []),
+      ),
+    ];
+  });
+}
+
+/** The values that students measure themselves. */
+function ownValues({ lab, phrases, names }: Desk) {
+  const { documents, setup } = phrases;
+  return tableOf(
+    joinInlines(setup.apparatusCaption),
+    [documents.symbol, documents.what, documents.unit, documents.yours],
+    ['left', 'left', 'left', 'left'],
+    shownQuantities(lab.quantities.base, lab.influential).map((quantity) => [
+      [names.symbol(quantity.name)],
+      names.words(quantity.is),
+      joinInlines(names.unitText(quantity)),
+      emptyCell,
+    ]),
+  );
+}

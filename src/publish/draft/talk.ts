@@ -1,0 +1,305 @@
+import { fitFigure, ledgerFigure } from '../../figure/index.ts';
+import {
+  type Block,
+  type Inlines,
+  joinInlines,
+  list,
+  paragraph,
+  plainNumber,
+  point,
+  strong,
+} from '../document/index.ts';
+import { mainLedger } from '../gather/index.ts';
+import { draftAnalysis } from './analysis.ts';
+import { draftCautions } from './cautions.ts';
+import type { Desk } from './desk.ts';
+import { resultChange, resultValue } from './numbers.ts';
+import { mostTelling } from './questions.ts';
+import { draftSchematic, sayInstrument } from './set-up.ts';
+
+/** A slide before its time is set. */
+interface Draft {
+  readonly title: string;
+  readonly blocks: readonly Block[];
+  readonly notes: readonly Inlines[];
+  /** Its share of the time, against the other slides. */
+  readonly weight: number;
+}
+
+/** Ten minutes, as the lab's talk is meant to take. */
+const SECONDS = 600;
+
+/** The ten-minute talk: slides with a time budget each and what the speaker says. */
+export function draftTalk(desk: Desk): readonly Block[] {
+  const drafts = [
+    questionSlide(desk),
+    idealSlide(desk),
+    setUpSlide(desk),
+    cautionSlide(desk),
+    predictSlide(desk),
+    runSlide(desk),
+    resultsSlide(desk),
+    ...gapSlides(desk),
+    ...classroomSlides(desk),
+    endSlide(desk),
+  ];
+  const seconds = shareTime(drafts.map(({ weight }) => weight));
+  let until = 0;
+  return drafts.map(({ title, blocks, notes }, index): Block => {
+    until += seconds[index] ?? 0;
+    const clock = `${Math.floor(until / 60)}:${String(until % 60).padStart(2, '0')}`;
+    return {
+      kind: 'slide',
+      title: joinInlines(title),
+      blocks,
+      seconds: seconds[index] ?? 0,
+      notes: [
+        ...notes.map((line) => paragraph(...line)),
+        paragraph(desk.phrases.talk.timing(seconds[index] ?? 0, clock)),
+      ],
+    };
+  });
+}
+
+/** Whole tens of seconds by weight that add up to the whole time; what rounding leaves goes to the heaviest. */
+function shareTime(weights: readonly number[]): readonly number[] {
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  const shares = weights.map((weight) => 10 * Math.round((SECONDS * weight) / sum / 10));
+  const heaviest = weights.indexOf(Math.max(...weights));
+  const rest = SECONDS - shares.reduce((total, share) => total + share, 0);
+  return shares.map((share, index) => (index === heaviest ? share + rest : share));
+}
+
+function questionSlide({ lab, gathered, phrases, names }: Desk): Draft {
+  const { talk } = phrases;
+  return {
+    title: talk.question,
+    weight: 2,
+    blocks: [paragraph(strong(...names.words(lab.question === '' ? lab.title : lab.question)))],
+    notes: [joinInlines(talk.sayQuestion), names.words(gathered.extras.about)],
+  };
+}
+
+/** The last line of the derivation is what a talk has time for; the lines before are in the notes. */
+function idealSlide({ lab, phrases, names }: Desk): Draft {
+  const { talk, background } = phrases;
+  const shown = lab.derivation.length > 3 ? [lab.derivation[0], lab.derivation.at(-1)] : lab.derivation;
+  const equations = shown.flatMap((line): Block[] =>
+    line === undefined
+      ? []
+      : [
+          {
+            kind: 'equation',
+            left: line.equation.left.tree,
+            right: line.equation.right.tree,
+            note: line.because === '' ? [] : background.because(names.words(line.because)),
+          },
+        ],
+  );
+  return {
+    title: talk.idealPicture,
+    weight: 3,
+    blocks: equations.length === 0 ? [paragraph(background.ideal)] : equations,
+    notes: [joinInlines(talk.sayIdeal), ...lab.derivation.map(({ because }) => names.words(because))],
+  };
+}
+
+function setUpSlide(desk: Desk): Draft {
+  return {
+    title: desk.phrases.talk.setup,
+    weight: 2,
+    blocks: [draftSchematic(desk)],
+    notes: [
+      joinInlines(desk.phrases.talk.saySetup),
+      ...desk.lab.instruments.map((instrument) => sayInstrument(desk, instrument)),
+    ],
+  };
+}
+
+/** Cautions have a slide of their own right behind the drawing, so that all of them can be read. */
+function cautionSlide(desk: Desk): Draft {
+  const { talk } = desk.phrases;
+  return {
+    title: talk.cautions,
+    weight: 1,
+    blocks: [draftCautions(desk)],
+    notes: [joinInlines(talk.sayCautions)],
+  };
+}
+
+function predictSlide(desk: Desk): Draft {
+  const { lab, phrases, names } = desk;
+  const { talk, questions } = phrases;
+  const [result] = lab.results;
+  const effects = lab.effects.map(({ name }) => names.words(name));
+  return {
+    title: talk.predict,
+    weight: 2,
+    blocks: [
+      ...(result === undefined
+        ? []
+        : [paragraph(...phrases.background.whichMost(names.symbol(result.name)))]),
+      ...(effects.length === 0 ? [] : [list(false, effects)]),
+    ],
+    notes: [
+      joinInlines(talk.sayPredict),
+      ...lab.effects.map(({ name, is }) => questions.explainEffect(names.words(name), names.words(is))),
+    ],
+  };
+}
+
+function runSlide(desk: Desk): Draft {
+  const { gathered, phrases, names, wording } = desk;
+  const { talk, guide } = phrases;
+  const run = gathered.reduced?.runs.find(({ fits }) => fits.length > 0);
+  const fit = run?.fits[0];
+  const [own] = gathered.own.results;
+  if (run === undefined || fit === undefined) {
+    const notes =
+      own === undefined
+        ? []
+        : [
+            run === undefined && gathered.reduced === null
+              ? talk.sayRehearsed(names.symbol(own.result.name), resultValue(own.result, own.full))
+              : joinInlines(talk.sayWhatHappens),
+          ];
+    return { title: talk.measurement, weight: 2, blocks: draftAnalysis(desk).blocks.slice(0, 1), notes };
+  }
+  const scalar = own === undefined ? undefined : run.scalars.get(own.result.name);
+  return {
+    title: talk.measurement,
+    weight: 3,
+    blocks: [
+      {
+        kind: 'figure',
+        figure: fitFigure(fit, wording),
+        caption: joinInlines(guide.sampleCaption(run.trial.entry.name)),
+      },
+    ],
+    notes:
+      own === undefined || scalar === undefined
+        ? []
+        : [talk.sayMeasurement(names.symbol(own.result.name), resultValue(own.result, scalar))],
+  };
+}
+
+function resultsSlide({ lab, gathered, phrases, names }: Desk): Draft {
+  const { talk, guide } = phrases;
+  const lines = lab.results.flatMap((result): Inlines[] => {
+    const ledger = mainLedger(gathered, result.name);
+    if (ledger === undefined) return [];
+    return [
+      joinInlines(
+        ...names.result(result),
+        ': ',
+        guide.theory,
+        ' ',
+        ledger.theory === null ? '–' : point(ledger.theory.value, 0, result.unit),
+        ', ',
+        guide.full,
+        ' ',
+        resultValue(result, ledger.full),
+        ...(ledger.measured === null
+          ? []
+          : [', ', guide.measured(guide.runs(ledger.measured.n)), ' ', resultValue(result, ledger.measured)]),
+      ),
+    ];
+  });
+  return {
+    title: talk.results,
+    weight: 3,
+    blocks: [list(false, lines)],
+    notes: [joinInlines(talk.sayResults)],
+  };
+}
+
+function gapSlides({ lab, gathered, phrases, names, wording }: Desk): readonly Draft[] {
+  const { talk, guide } = phrases;
+  const [result] = lab.results;
+  const ledger = result === undefined ? undefined : mainLedger(gathered, result.name);
+  if (ledger === undefined) return [];
+  const [largest] = [...ledger.effects].sort((a, b) => Math.abs(b.share) - Math.abs(a.share));
+  const change =
+    largest === undefined
+      ? joinInlines(talk.sayGapNone)
+      : talk.sayGap(
+          names.words(largest.effect),
+          resultChange(ledger.result, {
+            value: largest.share,
+            standardUncertainty: largest.standardUncertainty,
+          }),
+        );
+  const { remainder } = ledger;
+  return [
+    {
+      title: talk.gap,
+      weight: 5,
+      blocks: [
+        {
+          kind: 'figure',
+          figure: ledgerFigure(ledger, wording),
+          caption: guide.ledgerCaption(names.result(ledger.result)),
+        },
+      ],
+      notes: [
+        change,
+        ...(remainder === null
+          ? []
+          : [
+              guide.remainderIs(
+                resultChange(ledger.result, remainder),
+                plainNumber(Math.abs(remainder.z), 2),
+              ),
+              joinInlines(guide.verdicts[remainder.verdict]),
+            ]),
+      ],
+    },
+  ];
+}
+
+function classroomSlides({ gathered, phrases, names }: Desk): readonly Draft[] {
+  const { talk } = phrases;
+  const lines = gathered.slips.flatMap((slip): Inlines[] => {
+    const found = mostTelling(slip);
+    if (found === null) return [];
+    const value = joinInlines(
+      names.symbol(found.result.name),
+      ' = ',
+      point(found.wrong, 0, found.result.unit, 3),
+    );
+    return [talk.slipGives(names.words(slip.slip.is === '' ? slip.slip.name : slip.slip.is), value)];
+  });
+  if (lines.length === 0) return [];
+  return [
+    {
+      title: talk.classroom,
+      weight: 2,
+      blocks: [list(false, lines)],
+      notes: [joinInlines(talk.sayClassroom)],
+    },
+  ];
+}
+
+function endSlide({ lab, gathered, phrases, names }: Desk): Draft {
+  const { talk, guide } = phrases;
+  const lines = lab.results.flatMap((result): Inlines[] => {
+    const ledger = mainLedger(gathered, result.name);
+    if (ledger === undefined) return [];
+    const verdict = ledger.remainder === null ? '' : ` ${guide.verdicts[ledger.remainder.verdict]}`;
+    return [
+      joinInlines(
+        ...names.result(result),
+        ': ',
+        resultValue(result, ledger.measured ?? ledger.full),
+        '.',
+        verdict,
+      ),
+    ];
+  });
+  return {
+    title: talk.conclusion,
+    weight: 2,
+    blocks: [...(lab.question === '' ? [] : [paragraph(...names.words(lab.question))]), list(false, lines)],
+    notes: [joinInlines(talk.sayConclusion)],
+  };
+}
