@@ -43,7 +43,7 @@ export function printTable(
 }
 
 /** Words in lines of at most `width` characters; a longer word stands alone. */
-export function wrapWords(text: string, width: number): string[] {
+function wrapWords(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = '';
   for (const word of text.split(' ')) {
@@ -69,7 +69,7 @@ export function padEnd(text: string, width: number): string {
   return text + ' '.repeat(Math.max(width - stringWidth(text), 0));
 }
 
-export function padStart(text: string, width: number): string {
+function padStart(text: string, width: number): string {
   return ' '.repeat(Math.max(width - stringWidth(text), 0)) + text;
 }
 
