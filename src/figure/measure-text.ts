@@ -72,8 +72,8 @@ export function breakText(text: RichText, width: number, size: number, most: num
   return lines.map((line) => cutText(line, width, size));
 }
 
-/** Words with the space before them; a word may be of several runs. */
-function splitWords(text: RichText): readonly Run[][] {
+/** Words, each with the space before it; a word may be of several runs. */
+export function splitWords(text: RichText): readonly Run[][] {
   const words: Run[][] = [];
   for (const run of text) {
     for (const part of run.text.split(/(?= )/u)) {

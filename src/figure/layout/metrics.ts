@@ -12,7 +12,7 @@ export const SPACE = {
   /** From the legend to the first panel. */
   belowHeader: 0.5,
   /** From the last line of a heading to the plot. */
-  aboveBox: 0.35,
+  aboveBox: 0.45,
   tick: 0.35,
   /** From the end of a tick to its label. */
   beside: 0.3,
@@ -24,5 +24,5 @@ export const SPACE = {
   betweenLabels: 1,
   betweenLines: 0.55,
   /** From one tick to the next where there is plenty of room. */
-  betweenTicks: 2.3,
+  betweenTicks: 2.7,
 } as const;

@@ -1,9 +1,14 @@
 import type { RuleMark } from '../figure.ts';
+import { strokeOf } from '../marks/plot.ts';
 import { cutText, measureText } from '../measure-text.ts';
 import type { Placing } from '../scale.ts';
 import { type Box, group, type SceneNode } from '../scene.ts';
 import type { Appearance } from './appearance.ts';
 import { SPACE } from './metrics.ts';
+
+/** Each label is led by a piece of its line: two lines may be so near that their places do not tell them apart. */
+const SAMPLE = 1.3;
+const BEFORE = SAMPLE + 0.35;
 
 interface PlacedLabel {
   readonly rule: RuleMark;
@@ -31,7 +36,7 @@ export function placeRuleLabels(
     .filter(({ rule, at }) => rule.label.length > 0 && at >= box.left && at <= box.right)
     .sort((a, b) => a.at - b.at);
   for (const { rule, at } of labelled) {
-    const width = Math.min(measureText(rule.label, fontPt), rightmost - box.left);
+    const width = Math.min(BEFORE * fontPt + measureText(rule.label, fontPt), rightmost - box.left);
     const left = Math.min(Math.max(at - width / 2, box.left), rightmost - width);
     const span = { left, right: left + width };
     let row = 0;
@@ -43,18 +48,27 @@ export function placeRuleLabels(
     rows,
     draw(boxTopPt) {
       if (placed.length === 0) return [];
-      const texts = placed.map(({ rule, left, row }): SceneNode => {
+      const nodes = placed.flatMap(({ rule, left, row }): SceneNode[] => {
         const baseline = boxTopPt - (row * SPACE.line + 0.45) * fontPt;
-        return {
-          kind: 'text',
-          at: { x: left, y: baseline },
-          anchor: 'start',
-          sizePt: fontPt,
-          colour: appearance.theme.ink,
-          text: cutText(rule.label, rightmost - box.left, fontPt),
-        };
+        const y = baseline - SPACE.middle * fontPt;
+        const sample = [
+          { x: left, y },
+          { x: left + SAMPLE * fontPt, y },
+        ];
+        const stroke = strokeOf(rule.role, { theme: appearance.theme, fontPt });
+        return [
+          { kind: 'path', pieces: [sample], closed: false, stroke, fill: null },
+          {
+            kind: 'text',
+            at: { x: left + BEFORE * fontPt, y: baseline },
+            anchor: 'start',
+            sizePt: fontPt,
+            colour: appearance.theme.ink,
+            text: cutText(rule.label, rightmost - box.left - BEFORE * fontPt, fontPt),
+          },
+        ];
       });
-      return [group('rule labels', texts)];
+      return [group('rule labels', nodes)];
     },
   };
 }

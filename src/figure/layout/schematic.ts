@@ -1,13 +1,14 @@
 import type { SchematicBlock, SchematicFigure } from '../figure.ts';
 import { fineStroke, solid } from '../marks/plot.ts';
-import { breakText, measureText } from '../measure-text.ts';
-import { plainText, type RichText, upright } from '../rich-text.ts';
+import { breakText, measureText, splitWords } from '../measure-text.ts';
+import type { RichText } from '../rich-text.ts';
 import { type Box, group, type Scene, type SceneNode, type Spot } from '../scene.ts';
 import type { Appearance } from './appearance.ts';
 import { SPACE } from './metrics.ts';
 
 const INSIDE = 0.6;
 const BETWEEN_BLOCKS = 1;
+const BETWEEN_LINES = 0.35;
 const MOST_LINES = 8;
 
 /** Text wider than this, against the font size, is broken; arrows are no longer than that. */
@@ -64,8 +65,7 @@ function shareWidths(figure: SchematicFigure, room: number, fontPt: number): rea
   const inside = 2 * INSIDE * fontPt;
   const needs = figure.columns.map(({ blocks }) => {
     const texts = blocks.flatMap(({ heading, lines }) => [heading, ...lines]);
-    const words = texts.flatMap((text) => plainText(text).split(' '));
-    const longest = Math.max(0, ...words.map((word) => measureText(upright(word), fontPt)));
+    const longest = Math.max(0, ...texts.flatMap(splitWords).map((word) => measureText(word, fontPt)));
     const whole = Math.max(0, ...texts.map((text) => measureText(text, fontPt)));
     return { least: longest + inside, liked: Math.min(whole, MOST_COLUMN * fontPt) + inside };
   });
@@ -83,8 +83,8 @@ function setBlock(block: SchematicBlock, width: number, { size }: Appearance): S
   const heading = breakText(block.heading, room, fontPt, MOST_LINES);
   const lines = block.lines.map((line) => breakText(line, room, fontPt, MOST_LINES));
   const count = heading.length + lines.reduce((sum, { length }) => sum + length, 0);
-  const rule = lines.length === 0 ? 0 : 0.5;
-  return { heading, lines, heightPt: (count * SPACE.line + 2 * INSIDE + rule - 0.3) * fontPt };
+  const between = lines.length === 0 ? 0 : 0.5 + (lines.length - 1) * BETWEEN_LINES;
+  return { heading, lines, heightPt: (count * SPACE.line + 2 * INSIDE + between - 0.3) * fontPt };
 }
 
 function columnHeight(blocks: readonly SetBlock[], fontPt: number): number {
@@ -214,7 +214,10 @@ function drawBlock(block: SetBlock, box: Box, { size, theme }: Appearance): Scen
     });
     baseline += 0.5 * fontPt;
   }
-  for (const line of block.lines) for (const text of line) write(text, theme.quietInk);
+  for (const line of block.lines) {
+    for (const text of line) write(text, theme.quietInk);
+    baseline += BETWEEN_LINES * fontPt;
+  }
   return group('block', nodes);
 }
 
