@@ -42,12 +42,13 @@ function startBar(stream: TextStream, page: Page, label: string, total: number):
     stream: Object.assign(writer, { isTTY: true }),
     format: `${page.plain(label)} {bar} {value}/{total}`,
     barCompleteChar: page.glyphs.shaft,
-    barIncompleteChar: page.plain('·'),
+    barIncompleteChar: page.glyphs.rule,
     barsize: 30,
     fps: 10,
     clearOnComplete: true,
-    // A hidden cursor would stay hidden where the program is killed.
+    // What the bar changed of the terminal would stay so where the program is killed.
     hideCursor: false,
+    linewrap: true,
     gracefulExit: false,
   });
   bar.start(total, 0);
