@@ -24,8 +24,12 @@ export function drawMarks(marks: readonly Mark[], plot: Plot): readonly Drawn[] 
   return [...marks].sort((a, b) => depthOf(a) - depthOf(b)).map((mark) => drawMark(mark, plot));
 }
 
-function depthOf({ kind, role }: Mark): number {
-  return DEPTH[kind] + (role === 'measured' ? 0.5 : 0);
+/** So many readings cover a line: then it lies on them. */
+const CROWD = 150;
+
+function depthOf(mark: Mark): number {
+  if (mark.kind === 'points' && mark.x.length > CROWD) return DEPTH.rule + 0.5;
+  return DEPTH[mark.kind] + (mark.role === 'measured' ? 0.5 : 0);
 }
 
 function drawMark(mark: Mark, plot: Plot): Drawn {

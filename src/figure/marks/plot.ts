@@ -43,10 +43,11 @@ export function solid(colour: string): Fill {
 }
 
 /** Markers shrink where they would lie on one another; smaller still they could not be told apart. */
-const CROWDED = 0.65;
+const SMALLEST = 0.45;
 
 /** Half the width of a marker, points, where `count` of them share the width of the plot. */
 export function markerSize(count: number, { box, fontPt }: Pick<Plot, 'box' | 'fontPt'>): number {
   const usual = MARKER * fontPt;
-  return 2 * usual * count > 0.75 * (box.right - box.left) ? CROWDED * usual : usual;
+  const fits = (0.75 * (box.right - box.left)) / (2 * usual * Math.max(count, 1));
+  return usual * Math.min(1, Math.max(SMALLEST, fits));
 }
