@@ -88,7 +88,9 @@ function kindOf(value) {
     case 'array':
       return `list of ${kindOf(value.items ?? {})}`;
     case 'object':
-      return value.properties !== undefined ? 'map' : `map of names to ${kindOf(value.additionalProperties ?? {})}`;
+      return value.properties !== undefined
+        ? 'map'
+        : `map of names to ${kindOf(value.additionalProperties ?? {})}`;
     case 'integer':
       return 'whole number';
     case 'string':

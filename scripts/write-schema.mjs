@@ -2,4 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { labJsonSchema } from '../dist/index.mjs';
 
-writeFileSync(new URL('../dist/lab.schema.json', import.meta.url), `${JSON.stringify(labJsonSchema(), null, 2)}\n`);
+writeFileSync(
+  new URL('../dist/lab.schema.json', import.meta.url),
+  `${JSON.stringify(labJsonSchema(), null, 2)}\n`,
+);

@@ -1,4 +1,4 @@
-import type { WriterWords } from './words.ts';
+import type { WriterWords } from './writer-words.ts';
 
 export const englishWords: WriterWords = {
   skipToContent: 'Skip to the text',

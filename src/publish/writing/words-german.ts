@@ -1,4 +1,4 @@
-import type { WriterWords } from './words.ts';
+import type { WriterWords } from './writer-words.ts';
 
 export const germanWords: WriterWords = {
   skipToContent: 'Zum Text springen',
