@@ -24,12 +24,12 @@ export function isZero(tree: Tree): boolean {
 }
 
 /** Whether the node is the plain number 1. */
-export function isOne(tree: Tree): boolean {
+function isOne(tree: Tree): boolean {
   return plainValue(tree) === 1;
 }
 
 /** An operation as it stands, nothing left out. */
-export function arithmetic(operator: ArithmeticOperator, left: Tree, right: Tree): Tree {
+function arithmetic(operator: ArithmeticOperator, left: Tree, right: Tree): Tree {
   return { kind: 'arithmetic', operator, left, right, span: left.span };
 }
 

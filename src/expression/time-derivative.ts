@@ -5,7 +5,7 @@ import type { Tree } from './tree.ts';
 import { mapTree, namesIn, nodesOf } from './walk.ts';
 
 /** The name of time in every model. */
-export const TIME = 't';
+const TIME = 't';
 
 /**
  * d/dt of an expression along the motion: the chain rule through the states, plus the derivative by t itself.

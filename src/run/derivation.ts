@@ -1,5 +1,5 @@
 import type { Motion } from '../evolve/index.ts';
-import { compileFunction, nodesOf, resolvePrimes, type Tree, toText } from '../expression/index.ts';
+import { compileFunction, nodesOf, resolvePrimes, type Tree } from '../expression/index.ts';
 import { randomSource } from '../inference/index.ts';
 import type { DerivationLine, Lab, Pipeline, QuantityValues } from '../lab/index.ts';
 import { quantityNames } from '../lab/index.ts';
@@ -179,9 +179,4 @@ function firstDisagreement(
     return { line, verdict: 'false', left, right, ratio: left / right, at: point[0] ?? 0 };
   }
   return null;
-}
-
-/** 'v^2 = …' of a line as it was read, for reports. */
-export function lineText(line: DerivationLine): string {
-  return `${toText(line.equation.left.tree)} = ${toText(line.equation.right.tree)}`;
 }
