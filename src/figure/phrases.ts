@@ -1,3 +1,4 @@
+import type { Stepper } from '../evolve/index.ts';
 import type { Verdict } from '../reconcile/index.ts';
 import type { RichText } from './rich-text.ts';
 
@@ -6,8 +7,6 @@ export type Bars = 'none' | 'up' | 'across' | 'both';
 
 /** How a series goes from its first to its last value in x. */
 export type Trend = 'rising' | 'falling' | 'varying' | 'level';
-
-export type StepperName = 'forward-euler' | 'semi-implicit-euler' | 'midpoint' | 'fourth-order';
 
 /**
  * Every fixed phrase of the figures in one language. Numbers, symbols and names arrive as text that is ready to print.
@@ -23,13 +22,11 @@ export interface Phrases {
   readonly line: string;
   readonly fittedCurve: string;
   readonly remainder: string;
-  readonly result: string;
   readonly rehearsals: string;
   readonly central95: string;
   readonly step: string;
-  readonly time: string;
   readonly tenthOfUncertainty: string;
-  readonly steppers: Readonly<Record<StepperName, string>>;
+  readonly steppers: Readonly<Record<Stepper, string>>;
   readonly phenomenon: string;
   readonly reduction: string;
   readonly results: string;
@@ -37,7 +34,6 @@ export interface Phrases {
   readonly quantities: string;
   readonly effects: string;
   readonly readings: string;
-  readonly columns: string;
   /** Under a schematic. */
   readonly schematicNote: string;
   /** Said where not every value is drawn. */
@@ -48,10 +44,6 @@ export interface Phrases {
   standardUncertaintyOf(quantity: string): string;
   readonly from: string;
   readonly to: string;
-  readonly low: string;
-  readonly high: string;
-  readonly value: string;
-  readonly standardUncertainty: string;
   readonly count: string;
   readonly row: string;
   against(y: string, x: string): string;
