@@ -7,7 +7,8 @@ export {
 } from './classroom-table.ts';
 export { checkDerivation, type DerivationCheck, type LineVerdict } from './derivation.ts';
 export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';
-export { type Inference, type InferOptions, type InferredQuantity, infer } from './infer.ts';
+export { type InferOptions, infer } from './infer.ts';
+export type { Inference, InferredQuantity } from './infer-report.ts';
 export {
   drawQuantities,
   type MonteCarloOptions,
