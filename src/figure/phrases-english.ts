@@ -88,7 +88,7 @@ export const englishPhrases: Phrases = {
   sayShifts: ({ result, steps }) =>
     `Between theory and ideal model, steps of the reduction shift ${result} by: ${steps.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
   sayRemainder: ({ value, inUncertainties, verdict }) =>
-    `Remainder: ${value}, ${inUncertainties} times its standard uncertainty. ${englishPhrases.verdicts[verdict]}`,
+    `Remainder: ${value}${inUncertainties === null ? '' : `, ${inUncertainties} times its standard uncertainty`}. ${englishPhrases.verdicts[verdict]}`,
   sayHistogram: ({ count, result, mean, spread, low, high }) =>
     `Histogram of ${result} in ${count} rehearsals: mean ${mean}, standard deviation ${spread}, 95 % of them between ${low} and ${high}.`,
   sayStepper: ({ name, atSmallest, smallest, atLargest, largest }) =>

@@ -90,7 +90,7 @@ export const germanPhrases: Phrases = {
   sayShifts: ({ result, steps }) =>
     `Zwischen Theorie und idealem Modell verschieben Schritte der Auswertung ${result} um: ${steps.map(({ name, change }) => `${name}, ${change}`).join('; ')}.`,
   sayRemainder: ({ value, inUncertainties, verdict }) =>
-    `Rest: ${value}, das ${inUncertainties}-Fache seiner Standardunsicherheit. ${germanPhrases.verdicts[verdict]}`,
+    `Rest: ${value}${inUncertainties === null ? '' : `, das ${inUncertainties}-Fache seiner Standardunsicherheit`}. ${germanPhrases.verdicts[verdict]}`,
   sayHistogram: ({ count, result, mean, spread, low, high }) =>
     `Histogramm von ${result} in ${count} Proben: Mittelwert ${mean}, Standardabweichung ${spread}, 95 % davon zwischen ${low} und ${high}.`,
   sayStepper: ({ name, atSmallest, smallest, atLargest, largest }) =>

@@ -78,7 +78,7 @@ export interface Phrases {
   sayLevel(about: { name: string; value: string }): string;
   sayEffects(about: { result: string; effects: readonly { name: string; change: string }[] }): string;
   sayShifts(about: { result: string; steps: readonly { name: string; change: string }[] }): string;
-  sayRemainder(about: { value: string; inUncertainties: string; verdict: Verdict }): string;
+  sayRemainder(about: { value: string; inUncertainties: string | null; verdict: Verdict }): string;
   sayHistogram(about: {
     count: number;
     result: string;

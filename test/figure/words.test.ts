@@ -51,6 +51,20 @@ describe('the text that stands for a figure', () => {
     expect(description).toMatch(/Full model: 2\.257\(15\) 1\/s²\.$/);
   });
 
+  it('judges no remainder whose uncertainty is not known', () => {
+    const { remainder } = gapLedger();
+    if (remainder === null) throw new Error('a remainder');
+    const unknown = {
+      ...remainder,
+      standardUncertainty: Number.NaN,
+      z: Number.NaN,
+      verdict: 'unknown',
+    } as const;
+    expect(ledgerFigure(gapLedger({ remainder: unknown }), ENGLISH).description).toMatch(
+      /Remainder: −0\.039190 1\/s² \(u unknown\)\. Not to be judged: no uncertainty is stated/,
+    );
+  });
+
   it('tells of rehearsals their mean and their central 95 %', () => {
     const marks = { theory: 2.2664, ideal: null, full: 2.2227, group: null };
     expect(rehearsalFigure(rehearsedOutput(), marks, ENGLISH).description).toBe(

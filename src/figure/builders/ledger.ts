@@ -160,7 +160,9 @@ function describeLedger(
       : [
           phrases.sayRemainder({
             value: rest.change,
-            inUncertainties: sayNumber(Math.abs(remainder.z), '', wording, 2),
+            inUncertainties: Number.isFinite(remainder.z)
+              ? sayNumber(Math.abs(remainder.z), '', wording, 2)
+              : null,
             verdict: remainder.verdict,
           }),
         ]),
