@@ -185,14 +185,14 @@ int main(int argc, char **argv) {
     clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &begin);
     for (int d = 0; d < count; d++) follow(is_chain, rows + d * columns, rtol, atol, interval, lasts, results + d);
     clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &end);
-    printf("%.9f\n", (end.tv_sec - begin.tv_sec) + 1e-9 * (end.tv_nsec - begin.tv_nsec));
-    fflush(stdout);
     FILE *out = fopen(argv[6], "wb");
     for (int d = 0; d < count; d++) {
       double found[3] = {results[d].end, results[d].count, results[d].count > 0 ? results[d].values[results[d].count - 1] : NAN};
       fwrite(found, sizeof found, 1, out);
     }
     fclose(out);
+    printf("%.9f\n", (end.tv_sec - begin.tv_sec) + 1e-9 * (end.tv_nsec - begin.tv_nsec));
+    fflush(stdout);
   }
   return 0;
 }

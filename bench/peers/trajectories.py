@@ -51,7 +51,8 @@ follow = chain if model == "chain" else pendulum
 for _ in sys.stdin:
     begin = time.process_time()
     found = [follow(row) for row in rows]
-    print(f"{time.process_time() - begin:.9f}", flush=True)
+    seconds = time.process_time() - begin
     with open(results_file, "wb") as file:
         for numbers in found:
             file.write(struct.pack("<3d", *numbers))
+    print(f"{seconds:.9f}", flush=True)

@@ -39,12 +39,11 @@ export interface Watched {
 /** State of the readings of one thing asked. */
 export interface AskedSlots {
   readonly count: Slot;
-  /** Signal in spacings at the start and end of the step, and its slopes by time there and in the middle. */
+  /** Signal in spacings at the start and end of the step, and its slopes by time there. */
   readonly from: Slot;
   readonly fromSlope: Slot;
   readonly to: Slot;
   readonly toSlope: Slot;
-  readonly middleSlope: Slot;
   /** Value of the signal that counts as 0 spacings. */
   readonly base: Slot;
 }
@@ -87,6 +86,10 @@ export class Kernel {
   readonly endStates: readonly Slot[];
   readonly endRates: readonly Slot[];
   readonly absolute: readonly Slot[];
+  /** Rates at the stages of the step last tried, by their number; those from which the motion inside is made. */
+  readonly stages: readonly (readonly Slot[])[];
+  /** Whether the motion inside the step last taken is looked at. */
+  readonly looks = this.slots.moving();
   /** Eight a state, as `evaluatePiece` of the evolution reads them. */
   readonly piece: readonly (readonly Slot[])[];
   readonly branches: readonly Slot[];
@@ -126,6 +129,7 @@ export class Kernel {
     this.endStates = slots.movingMany(n);
     this.endRates = slots.movingMany(n);
     this.absolute = slots.movingMany(n);
+    this.stages = Array.from({ length: 17 }, () => slots.movingMany(n));
     this.piece = this.states.map(() => slots.movingMany(8));
     this.branches = slots.movingMany(program.switches.length);
     this.slips = slots.movingMany(program.frictions.length);
@@ -139,7 +143,6 @@ export class Kernel {
       fromSlope: slots.moving(),
       to: slots.moving(),
       toSlope: slots.moving(),
-      middleSlope: slots.moving(),
       base: slots.moving(),
     }));
     for (const [index, name] of parameters.entries()) this.fixedNames.set(name, g.load(this.row[index]));

@@ -1,5 +1,5 @@
 import { order8 } from '../evolve/index.ts';
-import { type Node, nodesBelow } from './graph.ts';
+import { type Node, nodesBelow, type Slot } from './graph.ts';
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import type { Assignment } from './write-block.ts';
@@ -8,7 +8,7 @@ import type { Assignment } from './write-block.ts';
  * Rates with more operations than this are called, not written into each stage, by the number of registers: a step
  * that does not fit into the processor's store of decoded instructions is slower than the calls (measured).
  */
-const mostInStage: Readonly<Record<number, number>> = { 1: 400, 2: 40 };
+const mostInStage: Readonly<Record<number, number>> = { 1: 400, 2: 160 };
 
 const safety = 0.9;
 const leastFactor = 0.2;
@@ -39,22 +39,97 @@ export function callRates(
   routine.call(ratesFunction);
 }
 
+/** The stages of a step as they are worked out one after the other. */
+class Stages {
+  readonly y: readonly Node[];
+  readonly h: Node;
+  private readonly rates = new Map<number, readonly Node[]>();
+  private readonly kernel: Kernel;
+  private readonly routine: Routine;
+  private readonly ratesFunction: number;
+  private readonly isInline: boolean;
+
+  /** @param known stages whose rates stand in their slots; 1 and 13 stand at the ends of the step */
+  constructor(kernel: Kernel, routine: Routine, ratesFunction: number, known: readonly number[]) {
+    this.kernel = kernel;
+    this.routine = routine;
+    this.ratesFunction = ratesFunction;
+    this.y = kernel.states.map((slot) => kernel.load(slot));
+    this.h = kernel.load(kernel.tried);
+    this.isInline = countOperations(kernel) <= mostInStage[kernel.format.registers];
+    for (const stage of known)
+      this.rates.set(
+        stage,
+        slotsOf(kernel, stage).map((slot) => kernel.load(slot)),
+      );
+  }
+
+  of(stage: number, i: number): Node {
+    const found = this.rates.get(stage);
+    if (found === undefined) throw new Error(`Stage ${stage} is not known yet.`);
+    return found[i];
+  }
+
+  /** Sum of the rates of state i, weighted by a row of the table. */
+  combine(prefix: string, i: number): Node {
+    const { graph: g } = this.kernel;
+    return row(prefix)
+      .map(([stage, coefficient]) => g.multiply(g.constant(coefficient), this.of(stage, i)))
+      .reduce((sum, term) => g.add(sum, term));
+  }
+
+  /** States reached from the start of the step by a row of the table. */
+  advance(prefix: string): readonly Node[] {
+    const { graph: g } = this.kernel;
+    return this.y.map((start, i) => g.add(start, g.multiply(this.h, this.combine(prefix, i))));
+  }
+
+  evaluate(stage: number, states: readonly Node[] = this.advance(`a${stage}_`)): void {
+    const { kernel, routine } = this;
+    const { graph: g } = kernel;
+    const t = kernel.load(kernel.t);
+    const place = placeOf(stage);
+    const moment = g.add(t, place === 1 ? this.h : g.multiply(g.constant(place), this.h));
+    if (this.isInline) {
+      this.rates.set(stage, kernel.at(moment, states).rates);
+      return;
+    }
+    callRates(kernel, routine, this.ratesFunction, moment, states);
+    const slots = slotsOf(kernel, stage);
+    routine.assign(...slots.map((slot, i): Assignment => [slot, kernel.load(kernel.resultRates[i])]));
+    this.rates.set(
+      stage,
+      slots.map((slot) => kernel.load(slot)),
+    );
+  }
+
+  /** Keeps rates that another routine wants to know, unless they stand in their slots already. */
+  keep(stages: readonly number[]): readonly Assignment[] {
+    if (this.isInline) {
+      return stages.flatMap((stage) =>
+        slotsOf(this.kernel, stage).map((slot, i): Assignment => [slot, this.of(stage, i)]),
+      );
+    }
+    return [];
+  }
+}
+
+function slotsOf(kernel: Kernel, stage: number): readonly Slot[] {
+  if (stage === 1) return kernel.rates;
+  return stage === 13 ? kernel.endRates : kernel.stages[stage];
+}
+
 /**
- * Tries one step of the explicit pair of order 8 on all lanes: its end, its error, the next length, and the
- * motion inside it.
+ * Tries one step of the explicit pair of order 8 on all lanes: its end, its error, the next length.
  *
  * Step control is that of the evolution, which see.
- * Source: Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I, 2nd ed. (Springer 1993), II.5, II.6
+ * Source: Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I, 2nd ed. (Springer 1993), II.5
  */
 export function writeAttempt(kernel: Kernel, routine: Routine, ratesFunction: number): void {
   const { graph: g } = kernel;
-  const n = kernel.states.length;
-  const range = Array.from({ length: n }, (_, i) => i);
-  const y = kernel.states.map((slot) => kernel.load(slot));
   const t = kernel.load(kernel.t);
   const zero = g.constant(0);
   const one = g.constant(1);
-
   const isLanding = g.less(zero, kernel.load(kernel.landing));
   const wanted = kernel.load(kernel.h);
   const endS = kernel.load(kernel.endS);
@@ -67,53 +142,11 @@ export function writeAttempt(kernel: Kernel, routine: Routine, ratesFunction: nu
     [kernel.limit, one],
     [kernel.stopped, zero],
   );
-  const h = kernel.load(kernel.tried);
-
-  const isInline = countOperations(kernel) <= mostInStage[kernel.format.registers];
-  const rates = new Map<number, readonly Node[]>([[1, kernel.rates.map((slot) => kernel.load(slot))]]);
-  const ratesOf = (stage: number, i: number): Node => {
-    const found = rates.get(stage);
-    if (found === undefined) throw new Error(`Stage ${stage} is not known yet.`);
-    return found[i];
-  };
-  const combine = (
-    coefficients: readonly (readonly [stage: number, coefficient: number])[],
-    i: number,
-  ): Node =>
-    coefficients
-      .map(([stage, coefficient]) => g.multiply(g.constant(coefficient), ratesOf(stage, i)))
-      .reduce((sum, term) => g.add(sum, term));
-  const advance = (prefix: string): readonly Node[] => {
-    const coefficients = row(prefix);
-    return range.map((i) => g.add(y[i], g.multiply(h, combine(coefficients, i))));
-  };
-  const evaluate = (stage: number, at: number, states: readonly Node[]): void => {
-    const moment = at === 1 ? g.add(t, h) : g.add(t, g.multiply(g.constant(at), h));
-    if (isInline) {
-      rates.set(stage, kernel.at(moment, states).rates);
-      return;
-    }
-    callRates(kernel, routine, ratesFunction, moment, states);
-    const kept = kernel.slots.movingMany(n);
-    routine.assign(...kept.map((slot, i): Assignment => [slot, kernel.load(kernel.resultRates[i])]));
-    rates.set(
-      stage,
-      kept.map((slot) => kernel.load(slot)),
-    );
-  };
-
-  for (let stage = 2; stage <= 12; stage++) evaluate(stage, placeOf(stage), advance(`a${stage}_`));
-  const end = range.map((i) => g.add(y[i], g.multiply(h, combine(row('b'), i))));
-  evaluate(13, 1, end);
-  const { error, finite } = writeError(
-    kernel,
-    combine,
-    y,
-    end,
-    range.map((i) => ratesOf(13, i)),
-    h,
-  );
-  for (const stage of [14, 15, 16]) evaluate(stage, placeOf(stage), advance(`a${stage}_`));
+  const stages = new Stages(kernel, routine, ratesFunction, [1]);
+  for (let stage = 2; stage <= 12; stage++) stages.evaluate(stage);
+  const end = stages.advance('b');
+  stages.evaluate(13, end);
+  const { error, finite } = writeError(kernel, stages, end);
 
   const isGood = g.and(g.lessOrEqual(error, one), finite);
   const isActive = kernel.isSet(kernel.active);
@@ -125,19 +158,33 @@ export function writeAttempt(kernel: Kernel, routine: Routine, ratesFunction: nu
   const factor = g.select(g.and(finite, g.equal(error, error)), bounded, g.constant(leastFactor));
   routine.assign(
     [kernel.accepted, g.select(g.and(isGood, isActive), one, zero)],
-    [kernel.proposed, g.multiply(h, factor)],
-    ...range.map((i): Assignment => [kernel.endStates[i], end[i]]),
-    ...range.map((i): Assignment => [kernel.endRates[i], ratesOf(13, i)]),
-    ...range.flatMap((i): readonly Assignment[] => {
-      const change = g.subtract(end[i], y[i]);
-      const first = ratesOf(1, i);
-      const last = ratesOf(13, i);
+    [kernel.proposed, g.multiply(stages.h, factor)],
+    ...kernel.endStates.map((slot, i): Assignment => [slot, end[i]]),
+    ...stages.keep([6, 7, 8, 9, 10, 11, 12, 13]),
+  );
+}
+
+/**
+ * Works out the motion inside the step last tried.
+ *
+ * Source: Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I, 2nd ed. (Springer 1993), II.6
+ */
+export function writeInside(kernel: Kernel, routine: Routine, ratesFunction: number): void {
+  const { graph: g } = kernel;
+  const stages = new Stages(kernel, routine, ratesFunction, [1, 6, 7, 8, 9, 10, 11, 12, 13]);
+  for (const stage of [14, 15, 16]) stages.evaluate(stage);
+  const { h, y } = stages;
+  routine.assign(
+    ...y.flatMap((start, i): readonly Assignment[] => {
+      const change = g.subtract(kernel.load(kernel.endStates[i]), start);
+      const first = stages.of(1, i);
+      const last = stages.of(13, i);
       const terms = [
-        y[i],
+        start,
         change,
         g.subtract(g.multiply(h, first), change),
         g.subtract(g.add(change, change), g.multiply(h, g.add(last, first))),
-        ...['d4_', 'd5_', 'd6_', 'd7_'].map((prefix) => g.multiply(h, combine(row(prefix), i))),
+        ...['d4_', 'd5_', 'd6_', 'd7_'].map((prefix) => g.multiply(h, stages.combine(prefix, i))),
       ];
       return terms.map((term, c): Assignment => [kernel.piece[i][c], term]);
     }),
@@ -147,12 +194,10 @@ export function writeAttempt(kernel: Kernel, routine: Routine, ratesFunction: nu
 /** Error over what is allowed, by both estimates; and whether the rates at the end are finite. */
 function writeError(
   kernel: Kernel,
-  combine: (coefficients: readonly (readonly [number, number])[], i: number) => Node,
-  y: readonly Node[],
+  stages: Stages,
   end: readonly Node[],
-  endRates: readonly Node[],
-  h: Node,
 ): { readonly error: Node; readonly finite: Node } {
+  const { y, h } = stages;
   const { graph: g, settings } = kernel;
   const zero = g.constant(0);
   let fifth = zero;
@@ -165,11 +210,11 @@ function writeError(
       g.multiply(g.constant(settings.relativeTolerance), size),
     );
     const share = g.divide(g.constant(1), allowed);
-    const byFifth = g.multiply(combine(row('e5_'), i), share);
-    const byThird = g.multiply(combine(row('e3_'), i), share);
+    const byFifth = g.multiply(stages.combine('e5_', i), share);
+    const byThird = g.multiply(stages.combine('e3_', i), share);
     fifth = g.add(fifth, g.multiply(byFifth, byFifth));
     third = g.add(third, g.multiply(byThird, byThird));
-    vanishing = g.add(vanishing, g.multiply(zero, endRates[i]));
+    vanishing = g.add(vanishing, g.multiply(zero, stages.of(13, i)));
   }
   const weighted = g.multiply(g.add(fifth, g.multiply(g.constant(0.01), third)), g.constant(y.length));
   const error = g.divide(g.multiply(g.abs(h), fifth), g.sqrt(weighted));
@@ -189,7 +234,7 @@ function row(prefix: string): readonly (readonly [stage: number, coefficient: nu
 }
 
 function placeOf(stage: number): number {
-  if (stage === 12) return 1;
+  if (stage === 12 || stage === 13) return 1;
   for (const [key, place] of Object.entries(order8)) if (key === `c${stage}`) return place;
   throw new Error(`Stage ${stage} has no place.`);
 }

@@ -1,8 +1,8 @@
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
-import { writeAttempt } from './write-attempt.ts';
+import { writeAttempt, writeInside } from './write-attempt.ts';
 import { writeArrival, writeCommit } from './write-commit.ts';
-import { makeStretchSlots, writeCrossings, writeSamples } from './write-readings.ts';
+import { makeStretchSlots, writeCrossings, writeLooks, writeSamples } from './write-readings.ts';
 import { makeRootSlots } from './write-root.ts';
 import { anyCrosses, writeCheck, writeEvents } from './write-watch.ts';
 
@@ -23,6 +23,7 @@ export function callStep(
     return index;
   };
   const attempt = define((routine) => writeAttempt(kernel, routine, ratesFunction));
+  const inside = define((routine) => writeInside(kernel, routine, ratesFunction));
   const check = define((routine) => writeCheck(kernel, routine));
   const events = kernel.watched.length === 0 ? -1 : define((routine) => writeEvents(kernel, routine, root));
   const readings = kernel.wanted.map((wanted, index) =>
@@ -40,15 +41,34 @@ export function callStep(
   const arrival = kernel.watched.some(({ landing }) => landing)
     ? define((routine) => writeArrival(kernel, routine, landed))
     : -1;
+  if (kernel.watched.length > 0) {
+    return (routine) => {
+      routine.call(attempt);
+      routine.whereAny(isTaken, () => {
+        routine.call(inside);
+        routine.call(check);
+        const crosses = anyCrosses(kernel);
+        if (crosses !== null) routine.whereAny(crosses, () => routine.call(events));
+        if (arrival >= 0) routine.whereAny(landed, () => routine.call(arrival));
+        for (const index of readings) routine.call(index);
+      });
+      routine.call(commit);
+    };
+  }
+  // Nothing to watch: the motion inside a step is worked out only where a reading falls into it.
+  const looks = readings.length === 0 ? -1 : define((routine) => writeLooks(kernel, routine));
   return (routine) => {
     routine.call(attempt);
-    routine.whereAny(isTaken, () => {
-      routine.call(check);
-      const crosses = anyCrosses(kernel);
-      if (crosses !== null) routine.whereAny(crosses, () => routine.call(events));
-      if (arrival >= 0) routine.whereAny(landed, () => routine.call(arrival));
-      for (const index of readings) routine.call(index);
-    });
+    if (looks >= 0) {
+      routine.whereAny(isTaken, () => {
+        routine.call(check);
+        routine.call(looks);
+        routine.whereAny(kernel.isSet(kernel.looks), () => {
+          routine.call(inside);
+          for (const index of readings) routine.call(index);
+        });
+      });
+    }
     routine.call(commit);
   };
 }

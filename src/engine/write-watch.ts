@@ -1,6 +1,6 @@
 import { drawStatus } from './asked.ts';
 import type { Node } from './graph.ts';
-import type { Kernel, Watched } from './kernel.ts';
+import type { Kernel, Moment, Watched } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import type { Assignment } from './write-block.ts';
 import { type RootSlots, writeSearch } from './write-root.ts';
@@ -23,7 +23,7 @@ export function writeCheck(kernel: Kernel, routine: Routine): void {
   const { graph: g, watched, asked } = kernel;
   const zero = g.constant(0);
   const one = g.constant(1);
-  const middle = kernel.momentInStep(g.constant(0.5));
+  const middle = watched.length > 0 ? kernel.momentInStep(g.constant(0.5)) : momentHalfway(kernel);
   const t = g.add(kernel.load(kernel.t), kernel.load(kernel.tried));
   const end = kernel.at(
     t,
@@ -55,7 +55,7 @@ export function writeCheck(kernel: Kernel, routine: Routine): void {
     const slope = g.multiply(end.signalSlope(wanted.signal), perSpacing);
     const slopeBetween = g.multiply(middle.signalSlope(wanted.signal), perSpacing);
     const passed = g.multiply(g.subtract(end.signal(wanted.signal), kernel.load(slots.base)), perSpacing);
-    assignments.push([slots.to, passed], [slots.toSlope, slope], [slots.middleSlope, slopeBetween]);
+    assignments.push([slots.to, passed], [slots.toSlope, slope]);
     const first = kernel.load(slots.fromSlope);
     // The slope as a parabola through three points: its middle Bézier point shows whether it can turn twice.
     const control = g.subtract(
@@ -87,6 +87,18 @@ export function writeCheck(kernel: Kernel, routine: Routine): void {
       ...kernel.endDraw(gaveUp, drawStatus.general),
     );
   });
+}
+
+/** The middle of the step by the cubic through its ends: near enough to see whether a signal turns round. */
+function momentHalfway(kernel: Kernel): Moment {
+  const { graph: g } = kernel;
+  const h = kernel.load(kernel.tried);
+  const states = kernel.states.map((slot, i) => {
+    const ends = g.multiply(g.constant(0.5), g.add(kernel.load(slot), kernel.load(kernel.endStates[i])));
+    const bend = g.subtract(kernel.load(kernel.rates[i]), kernel.load(kernel.endRates[i]));
+    return g.add(ends, g.multiply(g.multiply(g.constant(0.125), h), bend));
+  });
+  return kernel.at(g.add(kernel.load(kernel.t), g.multiply(g.constant(0.5), h)), states);
 }
 
 interface Shape {
