@@ -26,12 +26,7 @@ export function assemble(
   sections: readonly Section[],
   made: { readonly settings: PrintSettings; readonly provenance: Provenance; readonly subtitle?: string },
 ): LabDocumentTree {
-  const taken = new Map<string, number>();
-  const blocks = sections.flatMap((part) => {
-    const count = (taken.get(part.id) ?? 0) + 1;
-    taken.set(part.id, count);
-    return withHeading(desk, part, count === 1 ? part.id : `${part.id}-${count}`);
-  });
+  const blocks = withOwnIds(sections.flatMap((part) => withHeading(desk, part)));
   return {
     kind,
     level,
@@ -49,7 +44,19 @@ function subtitleOf({ phrases }: Desk, kind: DocumentKind, level: Level | null):
   return level === null ? kinds[kind] : `${kinds[kind]}, ${levels[level]}`;
 }
 
-function withHeading({ phrases }: Desk, part: Section, id: string): readonly Block[] {
-  const heading: Block = { kind: 'heading', level: 1, inlines: headingOf(part, phrases), id };
+function withHeading({ phrases }: Desk, part: Section): readonly Block[] {
+  const heading: Block = { kind: 'heading', level: 1, inlines: headingOf(part, phrases), id: part.id };
   return [heading, ...part.pinned, ...part.blocks];
+}
+
+/** Each heading under a name of its own: the second 'runs' is 'runs-2'. */
+function withOwnIds(blocks: readonly Block[]): readonly Block[] {
+  const taken = new Set<string>();
+  return blocks.map((block) => {
+    if (block.kind !== 'heading') return block;
+    let id = block.id;
+    for (let count = 2; taken.has(id); count++) id = `${block.id}-${count}`;
+    taken.add(id);
+    return { ...block, id };
+  });
 }

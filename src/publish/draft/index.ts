@@ -1,5 +1,8 @@
 export { draftCautions, type FoundHazard, findHazards } from './cautions.ts';
 export { createDesk, type Desk } from './desk.ts';
 export { type AuthorsTexts, type DraftRequest, draftDocuments } from './draft-documents.ts';
+export { draftTables } from './named-tables.ts';
 export type { Names } from './names.ts';
 export type { Section, SectionId } from './section.ts';
+export { headingOf } from './section.ts';
+export { draftSchematic } from './set-up.ts';

@@ -5,6 +5,7 @@ import { documents } from './english/documents.ts';
 import { guide } from './english/guide.ts';
 import { questions } from './english/questions.ts';
 import { setup } from './english/setup.ts';
+import { sources } from './english/sources.ts';
 import { talk } from './english/talk.ts';
 
 /** Every fixed phrase of the documents in English. Its form is the form of every language's table. */
@@ -16,5 +17,6 @@ export const english = {
   questions,
   guide,
   cautions,
+  sources,
   talk,
 };

@@ -6,6 +6,7 @@ import { documents } from './german/documents.ts';
 import { guide } from './german/guide.ts';
 import { questions } from './german/questions.ts';
 import { setup } from './german/setup.ts';
+import { sources } from './german/sources.ts';
 import { talk } from './german/talk.ts';
 
 /** Every fixed phrase of the documents in German. */
@@ -17,5 +18,6 @@ export const german: typeof english = {
   questions,
   guide,
   cautions,
+  sources,
   talk,
 };
