@@ -82,6 +82,7 @@ export function clearCourse(course: Course): void {
   course.failedAt.fill(Number.NaN);
   forgetPending(course);
   course.flow.evaluations = 0;
+  course.watcher.samplesInAll = 0;
 }
 
 export function implicitMethodOf(course: Course): StepMethod {

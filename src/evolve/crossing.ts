@@ -33,6 +33,8 @@ export interface Watcher {
   departure: number;
   /** Samples taken since the step was first looked at. */
   sampleCount: number;
+  /** Samples taken since the motion began. */
+  samplesInAll: number;
   readonly piece: Float64Array;
   readonly outputs: Float64Array;
   readonly startValues: Float64Array;
@@ -58,6 +60,7 @@ export function createWatcher(flow: Flow): Watcher {
     index: -1,
     departure: 0,
     sampleCount: 0,
+    samplesInAll: 0,
     piece: new Float64Array(largestPieceTerms * flow.stateCount),
     outputs: new Float64Array(2 * count),
     startValues: numbers(),
@@ -151,6 +154,7 @@ export function measureFreeSlopes(watcher: Watcher, slopes: Float64Array): void 
 function sample(watcher: Watcher, theta: number, values: Float64Array, slopes: Float64Array): void {
   const { flow, step } = watcher;
   watcher.sampleCount++;
+  watcher.samplesInAll++;
   placeAt(watcher, theta);
   measure(watcher, values, slopes);
   const h = step[1];

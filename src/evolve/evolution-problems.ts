@@ -53,16 +53,11 @@ export function stopTrueAtStart(program: EvolutionProgram, name: string, y: Floa
   );
 }
 
-export function tooManySteps(
-  program: EvolutionProgram,
-  maxSteps: number,
-  t: number,
-  y: Float64Array,
-): Problem {
+export function tooManySteps(program: EvolutionProgram, steps: number, t: number, y: Float64Array): Problem {
   return problem(
     'too-many-steps',
     place,
-    `The motion was given up after ${maxSteps} steps at ${describeMoment(program, t, y)}: ${comingEnd(program)} had not come.`,
+    `The motion was given up after ${steps} steps at ${describeMoment(program, t, y)}: ${comingEnd(program)} had not come.`,
     'Check that it can come, or allow more steps.',
   );
 }

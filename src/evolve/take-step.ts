@@ -19,6 +19,8 @@ import { addBreak } from './track.ts';
 const leastShare = 8 * Number.EPSILON;
 /** A switch this close, as a share of the time, is taken to be crossed where the rates end. */
 const edgeShare = 1e-12;
+/** A usual step is looked at in three places; a model that asks for far more in every step would take for ever. */
+const looksPerStep = 10;
 /** So many changes of branch without progress in time, beyond the number of switches, are chattering. */
 const chatterCount = 16;
 
@@ -65,8 +67,9 @@ export function takeStep(run: Run): Problem | null {
 function checkBudget(run: Run): Problem | null {
   const { course, t } = run;
   const { program, state } = course;
-  if (run.accepted + run.rejected >= run.maxSteps) {
-    return problems.tooManySteps(program, run.maxSteps, t, state);
+  const steps = run.accepted + run.rejected;
+  if (steps >= run.maxSteps || course.watcher.samplesInAll >= looksPerStep * run.maxSteps) {
+    return problems.tooManySteps(program, steps, t, state);
   }
   if (run.endS === Number.POSITIVE_INFINITY && t > run.maxTimeS) {
     return problems.stopNeverComes(program, run.maxTimeS, t, state);

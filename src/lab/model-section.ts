@@ -2,7 +2,7 @@ import type { Expression } from '../expression/index.ts';
 import { conditionMargin, parseExpression } from '../expression/index.ts';
 import type { Model } from '../model/index.ts';
 import { buildModel } from '../model/index.ts';
-import type { Outcome, Problem } from '../problem/index.ts';
+import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { Path } from './document.ts';
 import type { LabForm, ModelForm } from './form.ts';
@@ -18,6 +18,8 @@ export type LabModel =
       readonly kind: 'motion';
       readonly model: Model;
       readonly helpers: Helpers;
+      /** Where the model stands in the lab file. */
+      readonly place: Place;
       readonly holdsWhile: readonly { readonly name: string; readonly condition: Expression }[];
       /** Every symbol that the model reads, its own states and helpers among them. */
       readonly reads: ReadonlySet<string>;
@@ -206,7 +208,10 @@ function readMotion(
     ...signalsOf(drafts),
   ];
   const reads = symbolsBehind(expressions, helpers);
-  return succeed({ kind: 'motion', model: model.value, helpers, holdsWhile, reads }, model.warnings);
+  return succeed(
+    { kind: 'motion', model: model.value, helpers, place: modelPlace, holdsWhile, reads },
+    model.warnings,
+  );
 }
 
 function signalsOf(drafts: readonly InstrumentDraft[]): readonly Expression[] {

@@ -2,7 +2,7 @@ import type { EvolutionOptions, Motion } from '../evolve/index.ts';
 import { createEvolver } from '../evolve/index.ts';
 import type { RandomSource } from '../inference/index.ts';
 import type { Readings, Source } from '../instrument/index.ts';
-import type { Outcome, Problem } from '../problem/index.ts';
+import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { RunState } from '../reduction/index.ts';
 import { beginRun } from '../reduction/index.ts';
@@ -99,7 +99,7 @@ export function createPipeline(lab: Lab): Pipeline {
           : observed;
       }
       const motion = findMotion(values, options);
-      if (!motion.ok) return motion;
+      if (!motion.ok) return inModel(motion.problems, lab.model.place);
       const observed = observeAll(lab, values, random, (instrument) =>
         motionSource(motion.value, instrument),
       );
@@ -191,4 +191,9 @@ function notFinite(lab: Lab, values: QuantityValues): Problem | null {
     quantity.place,
     `The value of ${quantity.name} is not a finite number (${values[index]}).`,
   );
+}
+
+/** The evolution knows times and states; where the model stands in the lab file is known here. */
+function inModel(problems: readonly Problem[], place: Place): Outcome<never> {
+  return fail(...problems.map((found) => ({ ...found, place: { ...place, ...found.place } })));
 }

@@ -30,6 +30,7 @@ export function validityStep(
     name: 'keep',
     place,
     settings: {
+      words: `while ${name}`,
       values: { to: `not (${toText(condition.tree)})` },
       placeOf: () => place,
       placeOfKey: () => place,

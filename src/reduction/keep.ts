@@ -48,7 +48,7 @@ export const keep: ReductionStep = {
     if (read.hasProblem || conditions.length === 0) return fail(...read.problems);
 
     const before = conditions[0].rows;
-    const window = windowText(during, from, to);
+    const window = given.words ?? windowText(during, from, to);
     const after: RowSet = { words: before.words, windows: [...before.windows, window] };
     const names = [...context.columns].filter(([, column]) => column.rows === before).map(([name]) => name);
     const words = `${NAME} ${inWords(window)}`;

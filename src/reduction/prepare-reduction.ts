@@ -46,6 +46,7 @@ export function prepareReduction(
 ): Outcome<PreparedReduction> {
   const problems: Problem[] = [];
   const steps: PreparedStep[] = [];
+  const places: Place[] = [];
   let context = start;
   for (const { name, settings, place } of given) {
     const step = registry.get(name);
@@ -57,6 +58,7 @@ export function prepareReduction(
     const prepared = step.prepare(settings, context);
     if (prepared.ok) {
       steps.push(prepared.value);
+      places.push(place);
       context = withGiven(context, prepared.value);
     } else {
       problems.push(...prepared.problems);
@@ -71,9 +73,13 @@ export function prepareReduction(
     quantitiesRead: new Set(steps.flatMap((step) => [...step.quantitiesRead])),
     readsUncertainties: steps.some((step) => step.readsUncertainties),
     run(state, quantities) {
-      for (const step of steps) {
+      for (const [index, step] of steps.entries()) {
         const done = step.run(state, quantities);
-        if (!done.ok) return done;
+        // The step says which run; where it stands in the lab file is known here.
+        if (!done.ok)
+          return fail(
+            ...done.problems.map((found) => ({ ...found, place: { ...places[index], ...found.place } })),
+          );
       }
       return succeed(undefined);
     },

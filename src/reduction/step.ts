@@ -11,6 +11,8 @@ type SettingPath = readonly (string | number)[];
 export interface GivenSettings {
   /** The mapping after the step's name, as plain data. */
   readonly values: Readonly<Record<string, unknown>>;
+  /** What messages call the window of a step that the program makes, in place of its settings. */
+  readonly words?: string;
   /** Paths are within the mapping: ['gives', 1]; the empty path is the step itself. */
   placeOf(path: SettingPath): Place;
   placeOfKey(path: SettingPath): Place;

@@ -143,12 +143,12 @@ describe('bad input gets its place, what was found and what would be right', () 
     [
       'too few readings for the fit, with the windows that took the others',
       [['x > 0.20 m and x < 0.95*x_end', 'x > 0.20 m and x < 0.21 m']],
-      /^reduction, line of v² against x², run "short 1"; .* and 6 other places {2}1 reading is left after "keep"; a line needs at least 3\. .*x > 0\.20 m and x < 0\.21 m/,
+      /^lab\/lab\.yaml:\d+:\d+, reduction, line of v² against x², run "short 1"; .* and 6 other places {2}1 reading is left after "keep"; a line needs at least 3\. .*x > 0\.20 m and x < 0\.21 m/,
     ],
     [
       'a fit that does not converge',
       [['- line: { of: v^2, against: x^2, slope: k2, intercept: b }', brokenFit]],
-      /^reduction, fit of v² as .* {2}The fit did not settle; the best values met are k2 = .*Start from other values/,
+      /^lab\/lab\.yaml:\d+:\d+, reduction, fit of v² as .* {2}The fit did not settle; the best values met are k2 = .*Start from other values/,
     ],
   ])('%s', async (_name, edits, message) => {
     const ran = await checkWith(...edits);

@@ -19,7 +19,7 @@ const longestExcerpt = 76;
  * Equal sentences about several runs are said once, with the runs; each place in a file has a message of its own.
  */
 export function printProblems(page: Page, problems: readonly Problem[], excerpts: Excerpts | null): string[] {
-  const own = (found: Problem) => (found.place.line === undefined ? '' : shownPlace(found, excerpts));
+  const own = ({ place }: Problem) => (place.line === undefined ? '' : formatPlace({ ...place, step: '' }));
   return joinEqual(problems, excerpts, own).flatMap(({ found, places }) => {
     const style = found.severity === 'error' ? 'bad' : 'doubtful';
     const where = listPlaces(places);
@@ -50,7 +50,10 @@ function joinEqual(
   for (const found of problems) {
     const key = JSON.stringify([found.code, sentencesOf(found), keptApartBy(found)]);
     const known = joined.get(key) ?? { found, places: [] };
-    const place = shownPlace(found, excerpts);
+    const place =
+      known.places.length === 0
+        ? shownPlace(found, excerpts)
+        : (found.place.step ?? shownPlace(found, excerpts));
     if (place !== '' && !known.places.includes(place)) known.places.push(place);
     joined.set(key, known);
   }
