@@ -56,6 +56,7 @@ const tasks: readonly Task[] = [
   },
 ];
 
+const compilerName = process.env.CC ?? 'cc';
 const draws = 256;
 const peerDraws = 6;
 const rounds = Number(process.env.ROUNDS ?? 31);
@@ -65,12 +66,12 @@ const rounds = Number(process.env.ROUNDS ?? 31);
  * which a busy machine disturbs less than the time of day.
  */
 export async function main(folder: string): Promise<void> {
-  const compiler = works('cc', ['--version']);
+  const compiler = works(compilerName, ['--version']);
   const python = ['/usr/bin/python3', 'python3'].find((name) => works(name, ['-c', 'import scipy']));
   if (compiler) writeFileSync(join(folder, 'order8.h'), coefficientsInC());
   if (compiler) {
     const made = spawnSync(
-      'cc',
+      compilerName,
       [
         '-O3',
         '-march=native',
@@ -84,7 +85,7 @@ export async function main(folder: string): Promise<void> {
       { stdio: 'inherit' },
     );
     if (made.status !== 0) throw new Error('The C peer could not be compiled.');
-  } else console.log('C: skipped, no compiler named cc here');
+  } else console.log(`C: skipped, no compiler named ${compilerName} here`);
   if (python === undefined) console.log('SciPy: skipped, not installed here');
 
   for (const task of tasks) {
