@@ -35,6 +35,9 @@ const SETTINGS = 8;
 const POINTS = 12;
 const REACH = 0.25;
 
+/** How far a quantity whose value is 0 is drawn, in its standard uncertainties. */
+const REACH_FROM_ZERO = 3;
+
 /** Exact lines must agree to this share of their largest term: far above the integrator's error, far below any slip. */
 const AGREEMENT = 1e-6;
 
@@ -55,9 +58,13 @@ export function checkDerivation(pipeline: Pipeline, seed = 1): Outcome<Derivatio
   const verdicts: LineVerdict[] = lab.derivation.map((line) => ({ line, verdict: 'true' }));
   let failedSettings = 0;
   for (let setting = 0; setting <= SETTINGS; setting++) {
-    const base = Float64Array.from(pipeline.nominal, (value) =>
-      setting === 0 ? value : value * (1 + REACH * (2 * random.uniform() - 1)),
-    );
+    const base = Float64Array.from(lab.quantities.base, ({ estimate }) => {
+      const { value, standardUncertainty } = estimate;
+      if (setting === 0) return value;
+      // A quantity that is 0 must move too, or a term that it belongs to is never missed.
+      const reach = value === 0 ? REACH_FROM_ZERO * standardUncertainty : REACH * value;
+      return value + reach * (2 * random.uniform() - 1);
+    });
     const values = pipeline.values(base, settingsOff(lab, 0));
     const points = idealPoints(pipeline, values);
     if (!points.ok) {
