@@ -6,6 +6,7 @@ import { Graph, type Node, type Slot } from './graph.ts';
 import { type Environment, Lowering } from './lower-tree.ts';
 import { Routine } from './routine.ts';
 import { SlotList } from './slots.ts';
+import { sortSwitches } from './sort-switches.ts';
 import { type Assignment, type LaneFormat, type Lanes, laneFormat } from './write-block.ts';
 
 /** Settings of an engine that are fixed when it is made. */
@@ -416,40 +417,4 @@ function slopeOfSignal(program: EvolutionProgram, index: number): Tree {
     totalTimeDerivative(trees.signals[index], new Map(stateNames.map((name, i) => [name, trees.rates[i]])));
   known.set(index, slope);
   return slope;
-}
-
-/** Which switches are watched, and at which of them a step must end. */
-function sortSwitches(program: EvolutionProgram): {
-  landing: ReadonlySet<number>;
-  watching: ReadonlySet<number>;
-} {
-  const { switches, trees, inputs } = program;
-  const landing = new Set<number>();
-  const watching = new Set<number>();
-  const addTruth = (truth: Truth, into: readonly Set<number>[]): void => {
-    if (truth.kind === 'side') for (const set of into) set.add(truth.switch);
-    else if (truth.kind === 'not') addTruth(truth.operand, into);
-    else {
-      addTruth(truth.left, into);
-      addTruth(truth.right, into);
-    }
-  };
-  for (const { truth } of program.stops) addTruth(truth, [watching, landing]);
-  for (const { truth } of program.holdsWhile) addTruth(truth, [watching]);
-  for (const [index, { steersRates }] of switches.entries()) {
-    if (!steersRates) continue;
-    landing.add(index);
-    watching.add(index);
-  }
-  // A switching function stands after those whose branches it holds, so one pass from the end finds them all.
-  for (let index = switches.length - 1; index >= 0; index--) {
-    if (!watching.has(index)) continue;
-    const names = namesIn(trees.margins[index]);
-    for (let other = 0; other < index; other++) {
-      if (!names.has(trees.names[inputs.branches + other])) continue;
-      landing.add(other);
-      watching.add(other);
-    }
-  }
-  return { landing, watching };
 }
