@@ -4,6 +4,7 @@ import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
 import { newVerb } from './verbs/new.ts';
 import { predictVerb } from './verbs/predict.ts';
+import { publishVerb } from './verbs/publish.ts';
 import { quantitiesVerb } from './verbs/quantities.ts';
 import { reconcileVerb } from './verbs/reconcile.ts';
 import { reduceVerb } from './verbs/reduce.ts';
@@ -20,6 +21,7 @@ export const verbs: readonly Verb[] = [
   reduceVerb,
   reconcileVerb,
   inferVerb,
+  publishVerb,
   quantitiesVerb,
   fitVerb,
 ];
