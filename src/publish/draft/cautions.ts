@@ -1,6 +1,7 @@
 import type { Unit } from '../../quantity/index.ts';
 import { type Block, type Inline, type Inlines, joinInlines, point, say } from '../document/index.ts';
 import type { Extremes } from '../gather/index.ts';
+import { LANGUAGES, phrasesOf } from '../language/index.ts';
 import type { Desk } from './desk.ts';
 
 /** A kind of hazard: what is computed, from which size on it is printed, and who says so. */
@@ -94,7 +95,7 @@ export function draftCautions(desk: Desk): Block {
   const { closing } = phrases.cautions;
   const computed = findHazards(desk.gathered.extremes).map((found) => sayHazard(desk, found));
   const authors = lab.cautions
-    .filter((text) => !saysWhoDecides(text, closing))
+    .filter((text) => !saysWhoDecides(text))
     .map((text) => names.words(text.trim()));
   return { kind: 'caution', items: [...computed, ...authors], closing: joinInlines(closing) };
 }
@@ -138,12 +139,14 @@ function roundUp(value: number): number {
   return Number((Math.ceil(value / place - 1e-9) * place).toPrecision(2));
 }
 
-/** Authors often write the closing sentence themselves; once is enough. */
-function saysWhoDecides(text: string, closing: string): boolean {
-  const bare = (sentence: string) =>
-    sentence
-      .toLowerCase()
-      .replace(/[^\p{L}]+/gu, ' ')
-      .trim();
-  return bare(text) === bare(closing);
+/** Authors often write the closing sentence themselves, in their own language; once is enough. */
+function saysWhoDecides(text: string): boolean {
+  return LANGUAGES.some((language) => bare(phrasesOf(language).cautions.closing) === bare(text));
+}
+
+function bare(sentence: string): string {
+  return sentence
+    .toLowerCase()
+    .replace(/[^\p{L}]+/gu, ' ')
+    .trim();
 }

@@ -16,7 +16,7 @@ import { draftGuide } from './guide.ts';
 import { draftHandout } from './handout.ts';
 import type { Section } from './section.ts';
 import { draftDataSheet, draftEquipment, draftSetUpSheet } from './sheets.ts';
-import { draftTalk } from './talk.ts';
+import { draftTalk, TALK_SECONDS } from './talk.ts';
 
 /** What an author's texts make of drafted sections; the drafts as they are where there are no texts. */
 export interface AuthorsTexts {
@@ -97,7 +97,13 @@ export function draftDocuments(
     'equipment list': () => [build('equipment list', null, draftEquipment(desk))],
     'set-up sheet': () => [build('set-up sheet', null, draftSetUpSheet(desk))],
     'data sheet': () => [build('data sheet', null, draftDataSheet(desk))],
-    talk: () => [{ ...build('talk', null, []), blocks: draftTalk(desk) }],
+    talk: () => [
+      {
+        ...build('talk', null, []),
+        subtitle: desk.phrases.talk.subtitle(TALK_SECONDS / 60),
+        blocks: draftTalk(desk),
+      },
+    ],
   };
   const documents = (request.kinds ?? ALL).flatMap((kind) => drafts[kind]());
   // The same fault of a text shows at every level; once is enough.

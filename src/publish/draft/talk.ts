@@ -27,7 +27,7 @@ interface Draft {
 }
 
 /** Ten minutes, as the lab's talk is meant to take. */
-const SECONDS = 600;
+export const TALK_SECONDS = 600;
 
 /** The ten-minute talk: slides with a time budget each and what the speaker says. */
 export function draftTalk(desk: Desk): readonly Block[] {
@@ -64,9 +64,9 @@ export function draftTalk(desk: Desk): readonly Block[] {
 /** Whole tens of seconds by weight that add up to the whole time; what rounding leaves goes to the heaviest. */
 function shareTime(weights: readonly number[]): readonly number[] {
   const sum = weights.reduce((total, weight) => total + weight, 0);
-  const shares = weights.map((weight) => 10 * Math.round((SECONDS * weight) / sum / 10));
+  const shares = weights.map((weight) => 10 * Math.round((TALK_SECONDS * weight) / sum / 10));
   const heaviest = weights.indexOf(Math.max(...weights));
-  const rest = SECONDS - shares.reduce((total, share) => total + share, 0);
+  const rest = TALK_SECONDS - shares.reduce((total, share) => total + share, 0);
   return shares.map((share, index) => (index === heaviest ? share + rest : share));
 }
 

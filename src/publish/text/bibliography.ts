@@ -75,6 +75,10 @@ export async function readBibliography(source: string, file: string): Promise<Ou
       problems.push(problem('key-twice', placeOfKey(source, read.data.id, file), message));
     } else entries.set(read.data.id, read.data);
   });
+  if (entries.size === 0 && problems.length === 0 && source.trim() !== '' && !file.endsWith('.json')) {
+    const message = 'The file holds no source: BibTeX reads only what begins with @, such as @book{key, …}.';
+    return fail(problem('no-sources', { file }, message));
+  }
   return problems.length > 0 ? fail(...problems) : succeed({ entries });
 }
 

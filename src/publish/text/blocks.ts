@@ -7,7 +7,7 @@ import { ALL_DIRECTIVES, describeForm, formOf } from './directive-names.ts';
 import { figureBlock } from './figures-named.ts';
 import { pathInFolder, recognisePicture } from './images.ts';
 import { inlinesOf, tellMarkup } from './inlines.ts';
-import { tell, tellUnknown } from './reading.ts';
+import { sourceOf, tell, tellUnknown } from './reading.ts';
 import { derivationBlocks, tableBlocks } from './tables-named.ts';
 
 type Node = RootContent | BlockContent | DefinitionContent;
@@ -158,6 +158,12 @@ function leafOf(node: LeafDirective, converter: Converter): readonly Block[] {
 
 function containerOf(node: ContainerDirective, converter: Converter): readonly Block[] {
   const { reading } = converter;
+  if (formOf(node.name) === 'block' && !/:{3,}\s*$/u.test(sourceOf(reading, [node]))) {
+    // Without its end it would swallow all sections behind it.
+    const message = `":::${node.name}" has no end.`;
+    tell(reading, node, 'unclosed-directive', message, 'A line of as many colons as it begins with ends it.');
+    return [];
+  }
   switch (node.name) {
     case 'teacher':
     case 'answer': {

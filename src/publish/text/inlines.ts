@@ -1,4 +1,4 @@
-import type { PhrasingContent } from 'mdast';
+import type { PhrasingContent, Text } from 'mdast';
 import type { TextDirective } from 'mdast-util-directive';
 import { parseExpression } from '../../expression/index.ts';
 import { formula, type Inline, type Inlines, joinInlines, plainLine } from '../document/index.ts';
@@ -23,6 +23,7 @@ function inlineOf(node: PhrasingContent, converter: Converter): Inlines {
   const { reading } = converter;
   switch (node.type) {
     case 'text':
+      tellLineDirective(node, reading);
       return joinInlines(node.value.replace(/\s*\n\s*/gu, ' '));
     case 'emphasis':
     case 'strong':
@@ -56,6 +57,15 @@ function inlineOf(node: PhrasingContent, converter: Converter): Inlines {
       tell(reading, node, 'unknown-markup', `"${node.type}" has no place in a text.`);
       return [];
   }
+}
+
+/** '::figure{of=ledger}' within a line is no directive, and nobody means it to be read as it stands. */
+function tellLineDirective(node: Text, reading: Reading): void {
+  const [, name] = /:{2,}([a-z]+)(?=[[{])/u.exec(node.value) ?? [];
+  const form = name === undefined ? null : formOf(name);
+  if (name === undefined || form === null || form === 'line') return;
+  const message = `"::${name}" stands within a line, where it is no directive.`;
+  tell(reading, node, 'misplaced-directive', message, describeForm(name));
 }
 
 /** Markup of web pages is not taken over: it could run something, and other formats have no use for it. */

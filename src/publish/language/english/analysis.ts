@@ -19,7 +19,6 @@ export const analysis = {
   line: (y: Part, x: Part) => say`Plot ${y} against ${x} and draw the straight line that fits best.`,
   slopeIs: (name: Part) => say`Its slope is ${name}.`,
   interceptIs: (name: Part) => say`Where it meets the upright axis you read ${name}.`,
-  throughOrigin: 'The line goes through the origin.',
   polynomial: (y: Part, x: Part, degree: Part) =>
     say`Plot ${y} against ${x} and fit a polynomial of degree ${degree}.`,
   fit: (y: Part, curve: Part) => say`Fit the curve ${curve} to ${y}.`,

@@ -43,7 +43,6 @@ export const background = {
   sketchSlope: (slope: Part) => say`Its slope is ${slope}.`,
   whenGrows: (quantity: Part, what: Part, result: Part) =>
     say`${what} (${quantity}) is made larger. Does ${result} become larger, become smaller, or stay as it is? Why?`,
-  trend: { larger: 'larger', smaller: 'smaller', same: 'neither' },
   itGrows: (result: Part, values: Part) => say`${result} becomes larger: ${values}.`,
   itShrinks: (result: Part, values: Part) => say`${result} becomes smaller: ${values}.`,
   itStays: (result: Part, values: Part) => say`${result} stays as it is, within its uncertainty: ${values}.`,

@@ -17,7 +17,6 @@ export const documents = {
   headings: {
     aim: 'Aim',
     background: 'Background',
-    'left-out': 'What the ideal picture leaves out',
     predict: 'Predict first',
     'set-up': 'Set-up',
     procedure: 'Procedure',
@@ -37,7 +36,6 @@ export const documents = {
     steps: 'How small the steps must be',
     slips: 'Common slips',
     answers: 'Answers',
-    notes: 'Notes on the handout',
     troubleshooting: 'Troubleshooting',
     instruments: 'Instruments',
     quantities: 'Apparatus and quantities',
@@ -57,8 +55,6 @@ export const documents = {
   asGiven: 'as given',
   run: 'run',
   unit: 'unit',
-  authors: 'Authors’ note',
-  sampleFigure: 'figure',
   names: 'Names',
   date: 'Date',
 };

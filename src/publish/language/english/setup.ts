@@ -56,6 +56,5 @@ export const setup = {
 
   resultsCaption: 'Results of your runs',
   readingsCaption: (instrument: Part) => say`Readings of the ${instrument}`,
-  fileOfRun: 'file',
   remark: 'remark',
 };

@@ -6,7 +6,6 @@ export const talk = {
   question: 'The question',
   sayQuestion:
     'Ask the question and wait. Let two or three people say what they expect, and write it down for the end.',
-  whatHappens: 'What happens',
   sayWhatHappens: 'Show it once, if it can be shown. Say what is measured and with what.',
   idealPicture: 'The ideal picture',
   sayIdeal:

@@ -19,7 +19,6 @@ export const analysis: typeof english = {
   line: (y, x) => say`Trage ${y} gegen ${x} auf und ziehe die am besten passende gerade Linie.`,
   slopeIs: (name) => say`Ihre Steigung ist ${name}.`,
   interceptIs: (name) => say`Wo sie die senkrechte Achse trifft, liest man ${name} ab.`,
-  throughOrigin: 'Die Linie geht durch den Ursprung.',
   polynomial: (y, x, degree) => say`Trage ${y} gegen ${x} auf und passe ein Polynom vom Grad ${degree} an.`,
   fit: (y, curve) => say`Passe die Kurve ${curve} an ${y} an.`,
   mean: (of, name) => say`Bilde den Mittelwert von ${of}; er heißt ${name}.`,

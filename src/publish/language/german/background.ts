@@ -45,7 +45,6 @@ export const background: typeof english = {
   sketchSlope: (slope) => say`Ihre Steigung ist ${slope}.`,
   whenGrows: (quantity, what, result) =>
     say`${what} (${quantity}) wird größer gemacht. Wird ${result} größer, kleiner, oder bleibt es gleich? Warum?`,
-  trend: { larger: 'größer', smaller: 'kleiner', same: 'weder noch' },
   itGrows: (result, values) => say`${result} wird größer: ${values}.`,
   itShrinks: (result, values) => say`${result} wird kleiner: ${values}.`,
   itStays: (result, values) => say`${result} bleibt innerhalb seiner Unsicherheit gleich: ${values}.`,

@@ -18,7 +18,6 @@ export const documents: typeof english = {
   headings: {
     aim: 'Ziel',
     background: 'Hintergrund',
-    'left-out': 'Was das ideale Bild weglässt',
     predict: 'Zuerst vorhersagen',
     'set-up': 'Aufbau',
     procedure: 'Durchführung',
@@ -38,7 +37,6 @@ export const documents: typeof english = {
     steps: 'Wie klein die Schritte sein müssen',
     slips: 'Häufige Versehen',
     answers: 'Antworten',
-    notes: 'Anmerkungen zum Arbeitsblatt',
     troubleshooting: 'Fehlersuche',
     instruments: 'Messgeräte',
     quantities: 'Apparatur und Größen',
@@ -58,8 +56,6 @@ export const documents: typeof english = {
   asGiven: 'wie angegeben',
   run: 'Lauf',
   unit: 'Einheit',
-  authors: 'Anmerkung der Verfasser',
-  sampleFigure: 'Abbildung',
   names: 'Namen',
   date: 'Datum',
 };

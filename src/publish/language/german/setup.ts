@@ -54,6 +54,5 @@ export const setup: typeof english = {
 
   resultsCaption: 'Ergebnisse der Läufe',
   readingsCaption: (instrument) => say`Ablesungen von „${instrument}“`,
-  fileOfRun: 'Datei',
   remark: 'Bemerkung',
 };

@@ -6,7 +6,6 @@ export const talk: typeof english = {
   question: 'Die Frage',
   sayQuestion:
     'Die Frage stellen und warten. Zwei oder drei Personen sagen lassen, was sie erwarten, und es für den Schluss aufschreiben.',
-  whatHappens: 'Was geschieht',
   sayWhatHappens: 'Es einmal zeigen, wenn es sich zeigen lässt. Sagen, was womit gemessen wird.',
   idealPicture: 'Das ideale Bild',
   sayIdeal:
