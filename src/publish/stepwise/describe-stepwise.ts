@@ -9,7 +9,6 @@ import {
   sameTree,
   simplify,
   substitute,
-  subtract,
   type Tree,
 } from '../../expression/index.ts';
 import type { Lab, QuantityValues } from '../../lab/index.ts';
@@ -65,7 +64,7 @@ export function describeStepwise(
       );
     const free = simplify(substitute(rate, new Map([[share, number(0)]])));
     const full = simplify(substitute(rate, new Map([[share, number(1)]])));
-    frictions.push({ share, velocity: velocity.name, free, pull: subtract(full, free) });
+    frictions.push({ share, velocity: velocity.name, free, full });
   }
   const terms = orderTerms(written, velocities);
   const fold = (tree: Tree): Tree => nameTerms(tree, terms);

@@ -52,10 +52,10 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
   const rateOf = states.map(({ rate }) => compile(rate));
   const termOf = model.terms.map(({ tree }) => compile(tree));
   const marginOf = model.stops.map(({ margin }) => compile(margin));
-  const frictions = model.frictions.map(({ free, pull, ...rest }) => ({
+  const frictions = model.frictions.map(({ free, full, ...rest }) => ({
     ...rest,
     free: compile(free),
-    pull: compile(pull),
+    full: compile(full),
   }));
   const endS = model.lasts === null ? Number.POSITIVE_INFINITY : compile(model.lasts)();
   for (const { name, start } of states) set(name, compile(start)());
@@ -63,8 +63,8 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
   /** Everything at the present time, for a step of length h. */
   const look = (t: number, h: number): StepwiseRow => {
     set('t', t);
-    const shares = frictions.map(({ share, velocity, free, pull }) => {
-      const strength = pull();
+    const shares = frictions.map(({ share, velocity, free, full }) => {
+      const strength = full() - free();
       const v = vector[place.get(velocity) ?? 0];
       const wanted = strength === 0 ? 1 : (-v / h - free()) / strength;
       return set(share, Math.max(-1, Math.min(1, wanted)));

@@ -37,8 +37,8 @@ export interface StepwiseFriction {
   readonly velocity: string;
   /** Rate of the velocity without this friction. */
   readonly free: Tree;
-  /** What a share of 1 adds to that rate; 0 where there is no friction. */
-  readonly pull: Tree;
+  /** The rate with all of it against the motion; the same where there is no friction. */
+  readonly full: Tree;
 }
 
 /** The motion ends where `margin` grows beyond 0. */

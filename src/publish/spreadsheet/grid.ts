@@ -1,0 +1,109 @@
+import type { Cell, CellStyle, CellValue, WriteSheet } from 'hucre';
+import { cleanText } from '../writing/index.ts';
+
+/** Looks of cells; each names its whole font, since programs do not agree on what is left out. */
+const FONT = { name: 'Calibri', size: 11 } as const;
+const LINE = { style: 'thin', color: { rgb: 'B9BEC5' } } as const;
+
+export const looks = {
+  plain: { font: FONT, alignment: { vertical: 'top' } },
+  wrapped: { font: FONT, alignment: { vertical: 'top', wrapText: true } },
+  title: { font: { ...FONT, size: 15, bold: true } },
+  quiet: { font: { ...FONT, color: { rgb: '555A61' } } },
+  head: {
+    font: { ...FONT, bold: true },
+    border: { bottom: { style: 'medium', color: { rgb: '1B1E23' } } },
+    alignment: { wrapText: true, vertical: 'bottom' },
+  },
+  /** A value that the reader may change. */
+  input: {
+    font: { ...FONT, color: { rgb: '0B3D91' } },
+    fill: { type: 'pattern', pattern: 'solid', fgColor: { rgb: 'FFF6D5' } },
+    border: { top: LINE, bottom: LINE, left: LINE, right: LINE },
+  },
+  result: { font: { ...FONT, bold: true }, border: { top: LINE, bottom: LINE } },
+} as const satisfies Readonly<Record<string, CellStyle>>;
+
+export type Look = keyof typeof looks;
+
+/** A sheet while it is filled; rows and columns count from 0. */
+export interface Grid {
+  readonly name: string;
+  readonly rows: CellValue[][];
+  readonly cells: Map<string, Partial<Cell>>;
+}
+
+export function createGrid(name: string): Grid {
+  return { name, rows: [], cells: new Map() };
+}
+
+/** Puts text, always as text, or a number into a cell. */
+export function put(
+  grid: Grid,
+  row: number,
+  column: number,
+  value: string | number,
+  look: Look = 'plain',
+): void {
+  place(grid, row, column, typeof value === 'string' ? cleanText(value) : value);
+  grid.cells.set(`${row},${column}`, { style: looks[look] });
+}
+
+/** Puts a formula, with what it gives today for those who only look. */
+export function putFormula(
+  grid: Grid,
+  row: number,
+  column: number,
+  formula: string,
+  result: number | null,
+  look: Look = 'plain',
+): void {
+  const isKnown = result !== null && Number.isFinite(result);
+  place(grid, row, column, isKnown ? result : null);
+  grid.cells.set(`${row},${column}`, {
+    formula,
+    style: looks[look],
+    ...(isKnown ? { formulaResult: result } : {}),
+  });
+}
+
+function place(grid: Grid, row: number, column: number, value: CellValue): void {
+  while (grid.rows.length <= row) grid.rows.push([]);
+  const cells = grid.rows[row];
+  if (cells === undefined) return;
+  while (cells.length <= column) cells.push(null);
+  cells[column] = value;
+}
+
+/** B7, or $B$7. */
+export function address(row: number, column: number, isFixed = false): string {
+  const mark = isFixed ? '$' : '';
+  return `${mark}${letters(column)}${mark}${row + 1}`;
+}
+
+function letters(column: number): string {
+  const last = String.fromCharCode(65 + (column % 26));
+  return column < 26 ? last : letters(Math.floor(column / 26) - 1) + last;
+}
+
+/** A sheet's name as formulas write it. */
+export function quoteSheet(name: string): string {
+  return `'${name.replaceAll("'", "''")}'`;
+}
+
+/** The names that programs accept: 31 characters, none of them special, each once. */
+export function sheetTitle(wanted: string, taken: Set<string>): string {
+  const base =
+    cleanText(wanted)
+      .replace(/[\\/?*[\]:'\s]+/g, ' ')
+      .trim()
+      .slice(0, 26) || 'Data';
+  let title = base;
+  for (let n = 2; taken.has(title.toLowerCase()); n++) title = `${base} (${n})`;
+  taken.add(title.toLowerCase());
+  return title;
+}
+
+export function toSheet(grid: Grid, more: Partial<WriteSheet> = {}): WriteSheet {
+  return { name: grid.name, rows: grid.rows, cells: grid.cells, ...more };
+}
