@@ -75,11 +75,12 @@ export function sayKind({ setup }: Phrases, kind: string): string {
 /** The settings of an instrument as the lab file writes them. */
 export function instrumentSettings({ gathered, names, phrases }: Desk, instrument: LabInstrument): Inlines {
   const written = gathered.extras.instruments.get(instrument.name) ?? {};
+  const titles: Readonly<Record<string, string>> = phrases.setup.settingNames;
   const signals = new Set(instrument.kind.signals.map(({ name }) => name));
   const parts = Object.entries(written).flatMap(([name, value]): Part[] => {
     const text = stringOf(value);
     if (name === 'kind' || signals.has(name) || text === null) return [];
-    return [phrases.setup.settingIs(name, settingValue(text, names))];
+    return [phrases.setup.settingIs(titles[name] ?? name, settingValue(text, names))];
   });
   return listInlines(parts, ', ');
 }

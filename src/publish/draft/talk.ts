@@ -16,6 +16,7 @@ import type { Desk } from './desk.ts';
 import { resultChange, resultValue } from './numbers.ts';
 import { mostTelling } from './questions.ts';
 import { draftSchematic, sayInstrument } from './set-up.ts';
+import { shareTime } from './share-time.ts';
 
 /** A slide before its time is set. */
 interface Draft {
@@ -43,7 +44,10 @@ export function draftTalk(desk: Desk): readonly Block[] {
     ...classroomSlides(desk),
     endSlide(desk),
   ];
-  const seconds = shareTime(drafts.map(({ weight }) => weight));
+  const seconds = shareTime(
+    drafts.map(({ weight }) => weight),
+    TALK_SECONDS,
+  );
   let until = 0;
   return drafts.map(({ title, blocks, notes }, index): Block => {
     until += seconds[index] ?? 0;
@@ -59,15 +63,6 @@ export function draftTalk(desk: Desk): readonly Block[] {
       ],
     };
   });
-}
-
-/** Whole tens of seconds by weight that add up to the whole time; what rounding leaves goes to the heaviest. */
-function shareTime(weights: readonly number[]): readonly number[] {
-  const sum = weights.reduce((total, weight) => total + weight, 0);
-  const shares = weights.map((weight) => 10 * Math.round((TALK_SECONDS * weight) / sum / 10));
-  const heaviest = weights.indexOf(Math.max(...weights));
-  const rest = TALK_SECONDS - shares.reduce((total, share) => total + share, 0);
-  return shares.map((share, index) => (index === heaviest ? share + rest : share));
 }
 
 function questionSlide({ lab, gathered, phrases, names }: Desk): Draft {

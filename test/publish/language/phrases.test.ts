@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { instrumentKinds } from '../../../src/instrument/index.ts';
 import { plainLine } from '../../../src/publish/document/index.ts';
 import { LANGUAGES, languageOf, phrasesOf } from '../../../src/publish/language/index.ts';
 
@@ -59,6 +60,17 @@ describe.each(LANGUAGES)('the phrases in %s', (language) => {
       if (CHOOSING.has(path)) continue;
       const { text, gaps } = speak(phrase);
       for (let gap = 0; gap < gaps; gap++) expect(text, path).toContain(`<${gap}>`);
+    }
+  });
+});
+
+describe('settings of instruments', () => {
+  it('have a name in every language, for every kind of instrument there is', () => {
+    for (const language of LANGUAGES) {
+      const names = Object.keys(phrasesOf(language).setup.settingNames);
+      for (const { settings } of instrumentKinds.values())
+        for (const { name } of settings) expect(names).toContain(name);
+      expect(Object.keys(phrasesOf(language).setup.kinds)).toEqual([...instrumentKinds.keys()]);
     }
   });
 });

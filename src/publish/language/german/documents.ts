@@ -3,7 +3,7 @@ import type { documents as english } from '../english/documents.ts';
 export const documents: typeof english = {
   kinds: {
     handout: 'Arbeitsblatt',
-    'teacher guide': 'Lehrerheft',
+    'teacher guide': 'Begleitheft für Lehrkräfte',
     'answer key': 'Lösungen',
     'equipment list': 'Geräteliste',
     'set-up sheet': 'Aufbaublatt',
