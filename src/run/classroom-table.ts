@@ -25,7 +25,7 @@ export interface StepperTable {
 export interface StepsOptions {
   readonly subset?: number;
   readonly settings?: readonly Setting[];
-  /** Steps to try, s, the largest first; a ladder below a fiftieth of the motion where left out. */
+  /** Steps to try, s, the largest first; a ladder below a twentieth of the motion where left out. */
   readonly stepsS?: readonly number[];
   /** Standard uncertainty of each result, SI, that a step's error is held against. */
   readonly uncertainties: ReadonlyMap<string, number>;
