@@ -1,4 +1,4 @@
-import { type BatchSimulator, createBatchSimulator, type Pipeline } from '../lab/index.ts';
+import { type BatchSimulator, createBatchSimulator, type Lab, type Pipeline } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import type { Output, RunGroup, RunScalars } from '../run/index.ts';
 import { allEffects, gatherOutputs, settingsOff, simulateMany, valuesOfGroup } from '../run/index.ts';
@@ -37,8 +37,8 @@ export function createLabModel(
     return base;
   };
   let firstProblem: Problem | null = null;
-  const note = (problems: readonly Problem[]): false => {
-    firstProblem ??= problems[0] ?? null;
+  const note = ([found]: readonly Problem[], subset: number): false => {
+    if (found !== undefined) firstProblem ??= sayWithout(found, lab, subset);
     return false;
   };
   const weights = (group: number) => Math.max(groups[group]?.trials.length ?? 0, 1);
@@ -48,9 +48,9 @@ export function createLabModel(
     subset: number,
     values: Float64Array,
   ): boolean => {
-    if (!runs.ok) return note(runs.problems);
+    if (!runs.ok) return note(runs.problems, subset);
     const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, at, subset, weights, values);
-    if (!gathered.ok) return note(gathered.problems);
+    if (!gathered.ok) return note(gathered.problems, subset);
     return values.every(Number.isFinite);
   };
   const batch = batchOf(pipeline, groups[0]);
@@ -80,6 +80,13 @@ export function createLabModel(
       );
     },
   };
+}
+
+/** A subset of the effects is a setting that the author never wrote down: the problem says which are off. */
+function sayWithout(found: Problem, lab: Lab, subset: number): Problem {
+  const off = lab.effects.filter((_, index) => (subset & (1 << index)) === 0).map(({ name }) => `"${name}"`);
+  if (off.length === 0) return found;
+  return { ...found, message: `${found.message} This is without ${off.join(' and ')}.` };
 }
 
 /** The batch simulator of the lab; the usual run tells how many readings to make room for. */
