@@ -1,0 +1,2 @@
+export { emitPython, type PythonHelper } from './emit-python.ts';
+export { writeCode } from './write-code.ts';
