@@ -9,6 +9,7 @@ import {
   type ReducedTrials,
   reduceTrials,
   simulateGroups,
+  warnOfEffectsWithoutInfluence,
 } from '../run/index.ts';
 import type { Desk } from './desk.ts';
 import { loadRuns, type OpenLab } from './open-lab.ts';
@@ -41,6 +42,8 @@ export async function examineLab(desk: Desk, open: OpenLab): Promise<CheckFindin
       ? []
       : subsets.map((subset) => collect(simulateGroups(pipeline, groups, pipeline.nominal, subset)));
   const modelRuns = simulated.every((done) => done !== null);
+  if (modelRuns && lab.effects.length > 0)
+    notes.push(...(collect(warnOfEffectsWithoutInfluence(pipeline)) ?? []));
   const derivation = lab.derivation.length === 0 || !modelRuns ? null : collect(checkDerivation(pipeline));
   problems.push(...falseLines(derivation, lab.file));
   const runs = collect(await loadRuns(desk, open));

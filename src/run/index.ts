@@ -6,6 +6,7 @@ export {
   tabulateSteps,
 } from './classroom-table.ts';
 export { checkDerivation, type DerivationCheck, type LineVerdict } from './derivation.ts';
+export { warnOfEffectsWithoutInfluence } from './effects-without-influence.ts';
 export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';
 export { type InferOptions, infer } from './infer.ts';
 export type { Inference, InferredQuantity } from './infer-report.ts';
