@@ -1,3 +1,4 @@
+import { type Size, sizes } from '../../figure/index.ts';
 import type { Block, LabDocumentTree } from '../document/index.ts';
 import {
   authorFormula,
@@ -18,17 +19,20 @@ export interface Page extends InlineContext {
   readonly ids: Set<string>;
   /** What the page's figures and headings are counted below: 1 where the title is the only heading above. */
   readonly above: number;
+  /** How large its figures are drawn. */
+  readonly figureSize: Size;
   figures: number;
   tables: number;
   questions: number;
 }
 
-export function createPage(tree: LabDocumentTree, above: number): Page {
+export function createPage(tree: LabDocumentTree, above: number, figureSize: Size = sizes.column): Page {
   return {
     ...inlineContext(tree),
     levelOf: createHeadingLevels(),
     ids: new Set(['main']),
     above,
+    figureSize,
     figures: 0,
     tables: 0,
     questions: 0,
@@ -65,7 +69,11 @@ function htmlBlock(block: Block, page: Page): string {
       return `<div class="equation">${mathmlOf(authorFormula(block.tex), true)}</div>`;
     case 'figure':
       page.figures += 1;
-      return htmlFigure(figureSvg(block.figure, `figure-${page.figures}-`), block.caption, page);
+      return htmlFigure(
+        figureSvg(block.figure, `figure-${page.figures}-`, page.figureSize),
+        block.caption,
+        page,
+      );
     case 'image': {
       page.figures += 1;
       const source = `data:${block.mediaType};base64,${bytesToBase64(block.bytes)}`;

@@ -15,6 +15,7 @@ export const looks = {
     border: { bottom: { style: 'medium', color: { rgb: '1B1E23' } } },
     alignment: { wrapText: true, vertical: 'bottom' },
   },
+  label: { font: { ...FONT, bold: true } },
   /** A value that the reader may change. */
   input: {
     font: { ...FONT, color: { rgb: '0B3D91' } },
@@ -57,14 +58,24 @@ export function putFormula(
   formula: string,
   result: number | null,
   look: Look = 'plain',
+  numFmt?: string,
 ): void {
   const isKnown = result !== null && Number.isFinite(result);
   place(grid, row, column, isKnown ? result : null);
   grid.cells.set(`${row},${column}`, {
     formula,
-    style: looks[look],
+    style: numFmt === undefined ? looks[look] : { ...looks[look], numFmt },
     ...(isKnown ? { formulaResult: result } : {}),
   });
+}
+
+/** Digits to be shown in a column of which the largest value is known: five that count, all of one place. */
+export function digitsFor(largest: number): string {
+  if (!(largest > 0)) return '0.0000';
+  const lead = Math.floor(Math.log10(largest));
+  if (lead < -4 || lead > 7) return '0.0000E+00';
+  const decimals = Math.max(0, 4 - lead);
+  return decimals === 0 ? '0' : `0.${'0'.repeat(decimals)}`;
 }
 
 function place(grid: Grid, row: number, column: number, value: CellValue): void {

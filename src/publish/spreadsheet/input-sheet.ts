@@ -110,7 +110,7 @@ function writeEnd(
   words: SheetWords,
 ): number {
   let row = from;
-  put(grid, row++, 0, words.atTheEnd, 'head');
+  put(grid, row++, 0, words.atTheEnd, 'label');
   const column = (index: number): string =>
     `${quoteSheet(name)}!${address(1, index, true)}:${address(count, index, true)}`;
   const steps = `SUM(${column(layout.moving)})`;

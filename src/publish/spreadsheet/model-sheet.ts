@@ -2,7 +2,7 @@ import type { Tree } from '../../expression/index.ts';
 import { type Outcome, succeed } from '../../problem/index.ts';
 import type { StepwiseModel, StepwiseRun } from '../stepwise/index.ts';
 import { emitFormula } from './emit-formula.ts';
-import { address, createGrid, type Grid, put, putFormula } from './grid.ts';
+import { address, createGrid, digitsFor, type Grid, put, putFormula } from './grid.ts';
 import { layOutModel, type ModelLayout } from './model-columns.ts';
 import type { SheetWords } from './sheet-words.ts';
 
@@ -36,8 +36,11 @@ export function fillModelSheet(
   const layout = layOutModel(model, words);
   const count = Math.min(MOST_ROWS, Math.max(FEWEST_ROWS, Math.ceil(run.rows.length * ROOM)));
   for (const [column, { heading }] of layout.columns.entries()) put(grid, 0, column, heading, 'head');
+  const digits = layout.columns.map(({ of }, column) =>
+    column === layout.moving ? '0' : digitsFor(Math.max(...run.rows.map((row) => Math.abs(of(row)) || 0))),
+  );
   for (let step = 0; step < count; step++) {
-    const written = writeRow(grid, layout, model, names, step, run);
+    const written = writeRow(grid, layout, model, names, step, run, digits);
     if (!written.ok) return written;
   }
   return succeed({ grid, layout, count });
@@ -50,6 +53,7 @@ function writeRow(
   names: ReadonlyMap<string, string>,
   step: number,
   run: StepwiseRun,
+  digits: readonly string[],
 ): Outcome<null> {
   const row = step + 1;
   const known = run.rows[step];
@@ -82,7 +86,15 @@ function writeRow(
     const whole =
       step === 0 || column === layout.moving ? formula : `IF(${here(layout.moving)}=1,${formula},NA())`;
     const result = known === undefined ? null : (layout.columns[column]?.of(known) ?? null);
-    putFormula(grid, row, column, whole, column === layout.moving && known === undefined ? 0 : result);
+    putFormula(
+      grid,
+      row,
+      column,
+      whole,
+      column === layout.moving && known === undefined ? 0 : result,
+      'plain',
+      digits[column],
+    );
   };
 
   const h = lasts === null ? 'dt' : `(${here(layout.t)}-${above(layout.t)})`;

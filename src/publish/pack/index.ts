@@ -1,0 +1,2 @@
+export type { PackedFile } from './data-package.ts';
+export { type PackContents, writePack } from './write-pack.ts';
