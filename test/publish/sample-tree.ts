@@ -18,7 +18,7 @@ import {
   strong,
   teacherNote,
 } from '../../src/publish/document/index.ts';
-import { type Dimension, parseUnit, type Unit } from '../../src/quantity/index.ts';
+import { parseUnit, type Unit } from '../../src/quantity/index.ts';
 
 /** Text that would do harm in one format or another, were it not shown as text. */
 export const HOSTILE = {
@@ -29,7 +29,7 @@ export const HOSTILE = {
   python: '"""\nimport os; os.abort()\n"""',
 } as const;
 
-export function unit(text: string): Unit {
+function unit(text: string): Unit {
   const read = parseUnit(text);
   if (!read.ok) throw new Error(`no unit: ${text}`);
   return read.value;
@@ -47,9 +47,6 @@ function equation(text: string, note: readonly Inline[] = []): Block {
   return { kind: 'equation', left: read.value.left.tree, right: read.value.right.tree, note };
 }
 
-const dimensionless: Dimension = [0, 0, 0, 0, 0, 0, 0];
-export const plain: Unit = { text: '', factor: 1, offset: 0, dimension: dimensionless, angle: 0 };
-
 export const english: PrintSettings = {
   language: 'en',
   decimalMark: '.',
@@ -58,7 +55,7 @@ export const english: PrintSettings = {
 };
 export const german: PrintSettings = { language: 'de', decimalMark: ',', paper: 'a4', notation: 'brackets' };
 
-export function sampleFigure(name = 'slope'): ChartFigure {
+function sampleFigure(name = 'slope'): ChartFigure {
   const x = [0.05, 0.1, 0.2, 0.35, 0.5, 0.7];
   const y = [0.11, 0.25, 0.55, 1.02, 1.49, 2.11];
   return {
@@ -105,7 +102,7 @@ export function sampleFigure(name = 'slope'): ChartFigure {
 }
 
 /** A grey picture of 2 × 2 points, made here so that no file is read. */
-export function tinyPng(): Uint8Array {
+function tinyPng(): Uint8Array {
   const chunk = (type: string, data: Uint8Array): Buffer => {
     const body = Buffer.concat([Buffer.from(type, 'latin1'), data]);
     const out = Buffer.alloc(8 + body.length);

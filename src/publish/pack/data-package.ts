@@ -50,7 +50,7 @@ export function dataPackage(
 }
 
 /** Lower-case letters, digits and hyphens. */
-export function slug(text: string): string {
+function slug(text: string): string {
   return (
     text
       .normalize('NFKD')

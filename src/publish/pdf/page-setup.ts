@@ -4,7 +4,7 @@ import { wordsOf } from '../writing/index.ts';
 import { typstString } from './typst-string.ts';
 
 /** Families that come with the typesetter, in the order in which a sign is looked for; no other is ever used. */
-export const bookFamilies = ['Libertinus Serif', 'New Computer Modern Math', sansFamily, 'DejaVu Sans Mono'];
+const bookFamilies = ['Libertinus Serif', 'New Computer Modern Math', sansFamily, 'DejaVu Sans Mono'];
 
 /** Title, language and origin, as the file's own data. */
 export function describeDocument(tree: LabDocumentTree): string {

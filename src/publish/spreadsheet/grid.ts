@@ -5,7 +5,7 @@ import { cleanText } from '../writing/index.ts';
 const FONT = { name: 'Calibri', size: 11 } as const;
 const LINE = { style: 'thin', color: { rgb: 'B9BEC5' } } as const;
 
-export const looks = {
+const looks = {
   plain: { font: FONT, alignment: { vertical: 'top' } },
   wrapped: { font: FONT, alignment: { vertical: 'top', wrapText: true } },
   title: { font: { ...FONT, size: 15, bold: true } },
