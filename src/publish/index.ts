@@ -7,8 +7,11 @@ export {
   type Provenance,
 } from './document/index.ts';
 export { draftDocuments } from './draft/index.ts';
-export { type DocumentFormat, documentFormats, fileNameOf } from './formats.ts';
+export { fileNameOf } from './file-name.ts';
+export { FORMATS, type Format } from './formats.ts';
 export { gather } from './gather/index.ts';
+export { gatherExtras } from './gather-extras.ts';
+export { writePack } from './pack/index.ts';
 export {
   type Bibliography,
   createTexts,

@@ -7,10 +7,11 @@ import { fail, problem, succeed } from '../../problem/index.ts';
 import {
   createTexts,
   digestOf,
-  documentFormats,
   draftDocuments,
+  FORMATS,
   fileNameOf,
   gather,
+  gatherExtras,
   makeProvenance,
   type PrintSettings,
   type Provenance,
@@ -38,7 +39,8 @@ const optionsForm = z.object({
 
 type Options = z.infer<typeof optionsForm>;
 
-const formatNames = documentFormats.map(({ name }) => name);
+/** Formats by the name they have on the command line; slides come in two. */
+const formatNames = [...new Set(FORMATS.map(({ name }) => shortName(name)))];
 
 export const publishVerb: Verb = {
   name: 'publish',
@@ -84,6 +86,13 @@ export const publishVerb: Verb = {
   },
 };
 
+/** Formats that hold the model itself, not a document. */
+const MODELS: ReadonlySet<string> = new Set(['spreadsheet', 'code']);
+
+function shortName(format: string): string {
+  return format.startsWith('slides') ? 'slides' : format;
+}
+
 /** Digests of everything that documents are made from. */
 async function sourcesOf(desk: Desk, open: OpenLab) {
   const texts = await readLabTexts(open.folder);
@@ -125,17 +134,23 @@ async function publish(
     createTexts(from.value.texts),
   );
   if (!drafted.ok) return drafted;
-  const formats = documentFormats.filter(
-    ({ name }) => options.format === undefined || options.format.includes(name),
+  const extras = gatherExtras(gathered.value);
+  const wanted = FORMATS.filter(
+    ({ name }) => options.format === undefined || options.format.includes(shortName(name)),
   );
   const files: NewFile[] = [];
-  const total = drafted.value.length * formats.length;
-  for (const tree of drafted.value) {
-    for (const format of formats) {
-      if (signal.aborted) throw new Stopped();
-      desk.progress.show('writing documents', files.length, total);
-      files.push({ name: `${fileNameOf(tree)}.${format.name}`, content: await format.write(tree) });
-    }
+  const jobs = drafted.value.flatMap((tree, index) =>
+    wanted
+      .filter(({ kinds }) => kinds.includes(tree.kind))
+      // The model as a workbook or a program is the same at every level.
+      .filter(({ name }) => !MODELS.has(name) || (extras.stepwise !== null && index === 0))
+      .map((format) => ({ tree, format })),
+  );
+  for (const { tree, format } of jobs) {
+    if (signal.aborted) throw new Stopped();
+    desk.progress.show('writing documents', files.length, jobs.length);
+    const name = MODELS.has(format.name) ? 'model' : fileNameOf(tree);
+    files.push({ name: `${name}.${format.extension}`, content: await format.write(tree, extras) });
   }
   desk.progress.clear();
   const provenance = makeProvenance(from.value.sources, settings, madeBy);
