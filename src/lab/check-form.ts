@@ -47,7 +47,10 @@ function describeIssue(issue: Issue, document: LabDocument): Finding[] {
   }
   const name = path.length === 0 ? 'The lab file' : `"${nameOf(path)}"`;
   const message = `${name} is ${describeValue(found)}; ${expectation(issue)} must stand there.`;
-  return [{ path, found: problem('wrong-form', document.placeOf(path), message) }];
+  // An empty value stands nowhere; its key does.
+  const place =
+    found === null && typeof path.at(-1) === 'string' ? document.placeOfKey(path) : document.placeOf(path);
+  return [{ path, found: problem('wrong-form', place, message) }];
 }
 
 function unknownKey(document: LabDocument, path: Path, key: string): Finding {

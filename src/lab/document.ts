@@ -1,7 +1,5 @@
 import {
   type Document,
-  isAlias,
-  isCollection,
   isMap,
   isNode,
   isScalar,
@@ -10,13 +8,13 @@ import {
   type Node,
   type Pair,
   parseDocument,
-  visit,
-  type YAMLError,
   type YAMLMap,
 } from 'yaml';
-import type { Origin, Outcome, Place, Problem } from '../problem/index.ts';
+import type { Origin, Outcome, Place } from '../problem/index.ts';
 import { fail, problem, succeed, warning } from '../problem/index.ts';
 import { scalarOffsets } from './scalar-offsets.ts';
+import { nameOfKey, offsetOf, type Places, placeAtOffset } from './yaml-places.ts';
+import { findForbidden, nestedTooDeep, sentence, tellErrors } from './yaml-problems.ts';
 
 /** Where something stands in the lab file: the keys and positions that lead to it. */
 export type Path = readonly (string | number)[];
@@ -39,12 +37,6 @@ const LONGEST_FILE = 2_000_000;
 
 /** An alias may stand for other aliases; this bounds what a few lines can expand to. */
 const MOST_ALIASES = 100;
-
-/** Deepest nesting of maps and lists: a lab needs seven levels. */
-const DEEPEST = 64;
-
-/** More errors of one file than these help nobody. */
-const MOST_ERRORS = 20;
 
 /**
  * Reads the text of a lab file as YAML 1.2 (core schema), keeping the place of every part.
@@ -115,63 +107,6 @@ function parse(text: string, lines: LineCounter): Document.Parsed | null {
   }
 }
 
-/** Keys that stand twice or would reach into every object, nesting without end, aliases of nothing or of themselves. */
-function findForbidden(document: Document.Parsed, places: Places): readonly Problem[] {
-  const problems: Problem[] = [];
-  const anchors = new Set<string>();
-  visit(document, {
-    Node: (_, node, path) => {
-      const place = placeAtOffset(places, offsetOf(node));
-      const around = path.filter(isCollection);
-      if (isAlias(node)) {
-        if (!anchors.has(node.source)) problems.push(unknownAlias(node.source, place));
-        else if (around.some((outer) => outer.anchor === node.source))
-          problems.push(endlessAlias(node.source, place));
-        return undefined;
-      }
-      if (node.anchor !== undefined) anchors.add(node.anchor);
-      if (isMap(node)) problems.push(...findForbiddenKeys(node.items, places));
-      if (!isCollection(node) || around.length < DEEPEST) return undefined;
-      problems.push(nestedTooDeep(place));
-      return visit.BREAK;
-    },
-  });
-  return problems;
-}
-
-function findForbiddenKeys(items: readonly Pair[], places: Places): readonly Problem[] {
-  const seen = new Set<string>();
-  return items.flatMap(({ key }): Problem[] => {
-    if (!isScalar(key)) return [];
-    const name = nameOfKey(key.value);
-    const place = placeAtOffset(places, offsetOf(key));
-    if (name === '__proto__')
-      return [problem('reserved-key', place, '"__proto__" cannot be a key; choose another name.')];
-    const isRepeated = seen.has(name);
-    seen.add(name);
-    if (!isRepeated) return [];
-    const message = `"${name}" stands here a second time; a key can stand only once.`;
-    return [problem('key-twice', place, message, 'Join the two, or remove one.')];
-  });
-}
-
-function nestedTooDeep(place: Place): Problem {
-  return problem('nested-too-deep', place, `Lists and maps are nested deeper than ${DEEPEST} levels here.`);
-}
-
-function endlessAlias(name: string, place: Place): Problem {
-  return problem('not-yaml', place, `The alias *${name} stands inside what it repeats, so it has no end.`);
-}
-
-function unknownAlias(name: string, place: Place): Problem {
-  return problem(
-    'not-yaml',
-    place,
-    `This is not YAML: the alias *${name} stands before any anchor &${name} that it could repeat.`,
-    'A text that begins with * needs quotes.',
-  );
-}
-
 class PlacedDocument implements LabDocument {
   readonly file: string;
   readonly data: unknown;
@@ -238,52 +173,4 @@ class PlacedDocument implements LabDocument {
     }
     return pairs.get(String(name));
   }
-}
-
-function nameOfKey(value: unknown): string {
-  return value === null ? '' : String(value);
-}
-
-interface Places {
-  readonly file: string;
-  readonly lines: LineCounter;
-}
-
-function offsetOf(node: Node): number {
-  return node.range?.[0] ?? 0;
-}
-
-function placeAtOffset({ file, lines }: Places, offset: number): Place {
-  const { line, col } = lines.linePos(offset);
-  return { file, line: Math.max(line, 1), column: Math.max(col, 1) };
-}
-
-/** The parser's errors in the order of the file, each once: one slip often makes it stumble again and again. */
-function tellErrors(errors: readonly YAMLError[], places: Places): readonly Problem[] {
-  const exhausted = errors.find((error) => error.code === 'RESOURCE_EXHAUSTION');
-  if (exhausted !== undefined) return [nestedTooDeep(placeAtOffset(places, exhausted.pos[0]))];
-  const told = new Map<string, Problem>();
-  for (const error of [...errors].sort((a, b) => a.pos[0] - b.pos[0])) {
-    const message = notYaml(error);
-    const key = `${error.pos[0]} ${message}`;
-    if (told.size === MOST_ERRORS && !told.has(key)) break;
-    told.set(key, problem('not-yaml', placeAtOffset(places, error.pos[0]), message));
-  }
-  return [...told.values()];
-}
-
-function notYaml(error: YAMLError): string {
-  switch (error.code) {
-    case 'MULTIPLE_DOCS':
-      return 'The file holds several documents with "---" between them; a lab file is one.';
-    case 'NON_STRING_KEY':
-      return 'A list or map stands here as a key; a key is a word.';
-    default:
-      return `This is not YAML: ${sentence(error.message)}`;
-  }
-}
-
-function sentence(message: string): string {
-  const text = message.split('\n')[0]?.trim() ?? '';
-  return /[.!?]$/.test(text) ? text : `${text}.`;
 }

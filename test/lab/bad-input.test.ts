@@ -156,7 +156,7 @@ describe('quantities', () => {
     [
       'a symbol with nothing at all',
       [['{ is: mass of the trolley, value: 250 g, reading: 1 g }', '']],
-      ['lab.yaml:6:10  "m" is empty; a map of keys and values must stand there.'],
+      ['lab.yaml:6:3  "m" is empty; a map of keys and values must stand there.'],
     ],
     [
       'a quantity defined through itself',
@@ -392,6 +392,13 @@ describe('the model', () => {
       [['pull: w*sin(alpha)', 'pull: w*sin(beta)']],
       [
         'lab.yaml:14:15  "beta" is not a symbol here. The symbols here are g, alpha, m, F_r, c, w, x, v, t and pull.',
+      ],
+    ],
+    [
+      'an expression that a comma cuts in two, because it stands between { and } without quotes',
+      [['{ the end of the track: x > 1.0 m }', '{ the end of the track: x > max(1.0 m, 0.9 m) }']],
+      [
+        'lab.yaml:20:34  "x > max(1.0 m" ends at a comma: between { and }, or [ and ], a comma goes on to the next entry. Put the whole text in quotes.',
       ],
     ],
     [
