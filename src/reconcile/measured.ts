@@ -21,7 +21,7 @@ export type Measure = (base: Float64Array, values: Float64Array) => boolean;
  * Measures every output from the trials.
  *
  * The scatter of two or more runs is their standard deviation over √n (JCGM 100, 4.2.3), with n − 1 degrees of
- * freedom; a single run brings what its own steps state. Across runs the steps state it.
+ * freedom; a single run, and runs that are all alike, bring what their own steps state. Across runs the steps state it.
  *
  * @returns null for outputs without trials
  */
@@ -91,5 +91,9 @@ function overRuns(runs: readonly RunScalars[], name: string, mean: number): Meas
     return { value: mean, n, scatter: only.standardUncertainty, degreesOfFreedom: only.degreesOfFreedom };
   }
   const squares = scalars.reduce((sum, scalar) => sum + (scalar.value - mean) ** 2, 0);
+  // Runs that all show the same reading have a resolution that repeating does not refine; JCGM 100, F.2.2.1.
+  if (squares === 0 && only !== undefined) {
+    return { value: mean, n, scatter: only.standardUncertainty, degreesOfFreedom: only.degreesOfFreedom };
+  }
   return { value: mean, n, scatter: Math.sqrt(squares / (n - 1) / n), degreesOfFreedom: n - 1 };
 }

@@ -182,6 +182,19 @@ describe('the remainder is judged', () => {
     expect(remainder?.probability).toBeCloseTo(1 - (2 / Math.PI) * Math.atan(z), 9);
   });
 
+  it('by the resolution where all runs show the same reading (δ/√12, not refined by repeating; JCGM 100, F.2.2.1)', () => {
+    const coarse = change(
+      quiet,
+      [', u: 0.30 m', ''],
+      ['of: y }', 'of: y, division: 1 m }'],
+      ['over: { x: [0 m, 1 m, 2 m, 3 m] }', 'over: { x: [0 m] }'],
+    );
+    const { measured, remainder } = firstLedger(coarse, { B: 10.3 });
+    expect(measured?.value).toBe(9);
+    expect(measured?.standardUncertainty).toBeCloseTo(1 / Math.sqrt(12), 9);
+    expect(remainder?.verdict).toBe('explained');
+  });
+
   it('not at all where no uncertainty is known', () => {
     const exact = change(quiet, [', u: 0.30 m', '']);
     const { remainder, ideal } = firstLedger(exact, { B: 11 });
