@@ -153,7 +153,7 @@ function program(model: StepwiseModel, words: CodeWords): string {
     ].join('\n'),
     [
       comment(words.loop),
-      `for step in range(1, ${MOST_STEPS} + 1):`,
+      `for step in range(1, ${MOST_STEPS + 1}):`,
       ...loop.map((line) => (line === '' ? '' : `    ${line}`)),
       'else:',
       `    sys.exit(${pythonString(words.giveUp)})`,

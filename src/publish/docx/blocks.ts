@@ -6,6 +6,7 @@ import {
   equationOf,
   type Formula,
   figureSvg,
+  leadsOn,
   measureSvg,
 } from '../writing/index.ts';
 import { frame } from './frames.ts';
@@ -63,12 +64,20 @@ export async function wordBlocks(
   for (const [index, block] of blocks.entries()) {
     // A heading begins the new page itself: no empty line stands above it.
     if (block.kind === 'page break' && blocks[index + 1]?.kind === 'heading') script.breaksBefore = true;
-    else pieces.push(...(await wordBlock(block, script, standing)));
+    else {
+      const keepNext = leadsOn(block, blocks[index + 1], script.settings);
+      pieces.push(...(await wordBlock(block, script, standing, keepNext)));
+    }
   }
   return pieces;
 }
 
-async function wordBlock(block: Block, script: Manuscript, standing: Standing): Promise<Piece[]> {
+async function wordBlock(
+  block: Block,
+  script: Manuscript,
+  standing: Standing,
+  keepNext: boolean,
+): Promise<Piece[]> {
   const framed = standing.framed ? frame() : {};
   switch (block.kind) {
     case 'heading': {
@@ -83,7 +92,7 @@ async function wordBlock(block: Block, script: Manuscript, standing: Standing): 
       ];
     }
     case 'paragraph':
-      return [new Paragraph({ ...framed, children: wordInlines(block.inlines, script) })];
+      return [new Paragraph({ ...framed, keepNext, children: wordInlines(block.inlines, script) })];
     case 'list':
       return wordList(block, script, standing);
     case 'table':

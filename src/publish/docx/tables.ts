@@ -1,6 +1,6 @@
 import { AlignmentType, BorderStyle, Paragraph, Table, TableCell, TableRow, TextRun, WidthType } from 'docx';
 import { type Inline, plainLine, type TableBlock } from '../document/index.ts';
-import { paddingOfColumn } from '../writing/index.ts';
+import { type ColumnLook, columnLooks, isRowForHand } from '../writing/index.ts';
 import { type InlineContext, wordInlines } from './inlines.ts';
 
 const RULE = { style: BorderStyle.SINGLE, size: 4, color: '999999' } as const;
@@ -16,22 +16,16 @@ const PAGE = 9300;
 const SHORTEST_COLUMN = 1100;
 const LONGEST_COLUMN = 4800;
 
-/** Height of a row that is filled in by hand, in twentieths of a point. */
-const HAND_ROW = 480;
+/** A row that is filled in by hand; twentieths of a point. */
+const HAND_HEIGHT = { value: 480, rule: 'atLeast' } as const;
+const HAND_WIDTH = 1700;
 
 /** A caption and a native table below it, whose head comes again on every page and whose rows are not torn. */
 export function wordTable(table: TableBlock, label: string, context: InlineContext): (Paragraph | Table)[] {
-  const columns = Math.max(1, table.head.length);
+  const looks = columnLooks(table, context.settings);
+  const columns = looks.length;
   const count = table.rows.length + table.emptyRows;
   const keepsTogether = count <= ROWS_KEPT_TOGETHER;
-  const paddings = table.align.map((align, column) =>
-    align === 'number'
-      ? paddingOfColumn(
-          table.rows.map((row) => row[column] ?? []),
-          context.settings,
-        )
-      : [],
-  );
   const cell = (inlines: readonly Inline[], column: number, padding: number, row: number): TableCell =>
     new TableCell({
       margins: { top: 50, bottom: 50, left: 100, right: 100 },
@@ -39,7 +33,7 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
         new Paragraph({
           style: 'TableText',
           keepNext: row < 0 || (keepsTogether && row < count - 1),
-          alignment: (table.align[column] ?? 'left') === 'left' ? AlignmentType.LEFT : AlignmentType.RIGHT,
+          alignment: looks[column]?.align === 'right' ? AlignmentType.RIGHT : AlignmentType.LEFT,
           children: [
             ...wordInlines(inlines, context, row < 0 ? { bold: true } : {}),
             ...(padding === 0 ? [] : [new TextRun('\u2007'.repeat(padding))]),
@@ -56,8 +50,9 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
     (row, index) =>
       new TableRow({
         cantSplit: true,
+        ...(isRowForHand(row) ? { height: HAND_HEIGHT } : {}),
         children: Array.from({ length: columns }, (_none, column) =>
-          cell(row[column] ?? [], column, paddings[column]?.[index] ?? 0, index),
+          cell(row[column] ?? [], column, looks[column]?.paddings[index] ?? 0, index),
         ),
       }),
   );
@@ -66,13 +61,13 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
     (_none, index) =>
       new TableRow({
         cantSplit: true,
-        height: { value: HAND_ROW, rule: 'atLeast' },
+        height: HAND_HEIGHT,
         children: Array.from({ length: columns }, (_each, column) =>
           cell([], column, 0, table.rows.length + index),
         ),
       }),
   );
-  const widths = columnWidths(table, context);
+  const widths = columnWidths(table, looks, context);
   return [
     new Paragraph({
       style: 'Caption',
@@ -98,11 +93,18 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
 }
 
 /** Widths by the longest text of each column, in twentieths of a point; wider than the page is narrowed in step. */
-function columnWidths(table: TableBlock, { settings }: InlineContext): number[] {
-  const wanted = Array.from({ length: Math.max(1, table.head.length) }, (_none, column) => {
+function columnWidths(
+  table: TableBlock,
+  looks: readonly ColumnLook[],
+  { settings }: InlineContext,
+): number[] {
+  const wanted = looks.map(({ isForHand }, column) => {
     const cells = [table.head[column] ?? [], ...table.rows.map((row) => row[column] ?? [])];
     const longest = Math.max(...cells.map((cell) => plainLine(cell, settings).length));
-    return Math.min(LONGEST_COLUMN, Math.max(SHORTEST_COLUMN, longest * DIGIT + 300));
+    return Math.min(
+      LONGEST_COLUMN,
+      Math.max(isForHand ? HAND_WIDTH : SHORTEST_COLUMN, longest * DIGIT + 300),
+    );
   });
   const scale = Math.min(1, PAGE / wanted.reduce((sum, width) => sum + width, 0));
   return wanted.map((width) => Math.floor(width * scale));

@@ -10,7 +10,7 @@ import {
   TextRun,
 } from 'docx';
 import type { LabDocumentTree } from '../document/index.ts';
-import { cleanText, originLines, wordsOf } from '../writing/index.ts';
+import { cleanText, originLines, originSummary, wordsOf } from '../writing/index.ts';
 import { createManuscript, wordBlocks } from './blocks.ts';
 import { textRuns } from './inlines.ts';
 import { withoutChance } from './same-bytes.ts';
@@ -65,14 +65,11 @@ export async function writeDocx(tree: LabDocumentTree): Promise<Uint8Array> {
             ? []
             : [new Paragraph({ style: 'Subtitle', children: textRuns(tree.subtitle) })]),
           ...(await wordBlocks(tree.blocks, script)),
-          ...originLines(tree).map(
-            (line, index) =>
-              new Paragraph({
-                style: 'Origin',
-                ...(index === 0 ? { spacing: { before: 480 } } : {}),
-                children: textRuns(line),
-              }),
-          ),
+          new Paragraph({
+            style: 'Origin',
+            spacing: { before: 480 },
+            children: textRuns(originSummary(tree)),
+          }),
         ],
       },
     ],

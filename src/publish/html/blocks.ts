@@ -5,6 +5,7 @@ import {
   createHeadingLevels,
   equationOf,
   figureSvg,
+  leadsOn,
   xmlAttribute,
   xmlText,
 } from '../writing/index.ts';
@@ -41,17 +42,19 @@ export function createPage(tree: LabDocumentTree, above: number, figureSize: Siz
 
 /** Blocks as HTML, in order. */
 export function htmlBlocks(blocks: readonly Block[], page: Page): string {
-  return blocks.map((block) => htmlBlock(block, page)).join('\n');
+  return blocks
+    .map((block, index) => htmlBlock(block, page, leadsOn(block, blocks[index + 1], page.settings)))
+    .join('\n');
 }
 
-function htmlBlock(block: Block, page: Page): string {
+function htmlBlock(block: Block, page: Page, leads: boolean): string {
   switch (block.kind) {
     case 'heading': {
       const level = page.levelOf(block.level) + page.above;
       return `<h${level} id="${uniqueId(block.id, page)}">${htmlInlines(block.inlines, page)}</h${level}>`;
     }
     case 'paragraph':
-      return `<p>${htmlInlines(block.inlines, page)}</p>`;
+      return `<p${leads ? ' class="leads"' : ''}>${htmlInlines(block.inlines, page)}</p>`;
     case 'list': {
       const name = block.ordered ? 'ol' : 'ul';
       return `<${name}>\n${block.items.map((item) => `<li>${htmlItem(item, page)}</li>`).join('\n')}\n</${name}>`;

@@ -21,14 +21,15 @@ a{color:#0b57a4}a:focus-visible,[tabindex]:focus-visible{outline:3px solid #0b57
 .blank{display:inline-block;border-bottom:1px solid var(--ink);height:1.1em;vertical-align:baseline;max-width:100%;position:relative}
 math{font-family:"${mathFamily}",math}
 .equation{display:flex;flex-wrap:wrap;gap:.3em 1.5em;align-items:center;justify-content:space-between;padding-left:1.5rem;overflow:auto hidden}
-.equation math{display:block math;width:auto;flex:none;text-align:left;margin:.2em 0;padding:.15em 0}
+.equation>math{display:block math;width:auto;flex:none;text-align:left;margin:.2em 0;padding:.15em 0}
 .equation .note{color:var(--quiet);flex:1 1 12rem;text-align:right}
 .table{overflow-x:auto;position:relative}
 table{border-collapse:collapse;min-width:50%}
 caption{text-align:left;padding:0 0 .4em}
 th,td{padding:.3em .8em;border-bottom:1px solid var(--rule);text-align:left;vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}
-.right,.number{text-align:right}td.number{font-variant-numeric:tabular-nums;white-space:nowrap}
+.right{text-align:right}td.right{font-variant-numeric:tabular-nums}td.narrow{white-space:nowrap}
+.by-hand{min-width:8rem}tr.hand td{height:2.2em;vertical-align:middle}
 td.empty{height:2.2em;border:1px solid var(--rule);position:relative}
 figure svg,figure img{display:block;max-width:100%;height:auto}
 figcaption{font-size:.92rem;color:var(--quiet);margin-top:.4em}
@@ -46,7 +47,7 @@ footer{margin-top:3rem;border-top:1px solid var(--rule);font-size:.8rem;color:va
 @page{size:${paper};margin:22mm 20mm 20mm;@bottom-right{content:counter(page);font-size:9pt}}
 @media print{
 html{font-size:10.5pt}body{max-width:none;margin:0;padding:0}.skip{display:none}a{color:inherit}
-h1,h2,h3,h4,.label{break-after:avoid}figure,.caution,.equation,tr,.lines,pre{break-inside:avoid}
+h1,h2,h3,h4,.label,.leads{break-after:avoid}figure,.caution,.equation,tr,.lines,pre{break-inside:avoid}
 p,li{orphans:3;widows:3}thead{display:table-header-group}.page-break{break-after:page}
 .table,.equation{overflow:visible}.table.short{break-inside:avoid}pre{white-space:pre-wrap}
 }`;

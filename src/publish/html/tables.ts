@@ -1,6 +1,9 @@
-import type { Inline, TableBlock } from '../document/index.ts';
-import { paddingOfColumn } from '../writing/index.ts';
+import { type Inline, plainLine, type TableBlock } from '../document/index.ts';
+import { type ColumnLook, columnLooks, isRowForHand } from '../writing/index.ts';
 import { htmlInlines, type InlineContext } from './inlines.ts';
+
+/** Cells up to so many characters keep to one line. */
+const NARROW = 24;
 
 /** Tables up to so many rows stay on one page. */
 const ROWS_KEPT_TOGETHER = 14;
@@ -8,41 +11,46 @@ const ROWS_KEPT_TOGETHER = 14;
 /** A table with its caption; a heading names its column to those who hear the page. */
 export function htmlTable(table: TableBlock, label: string, context: InlineContext): string {
   const caption = table.caption.length === 0 ? '' : ` ${htmlInlines(table.caption, context)}`;
+  const looks = columnLooks(table, context.settings);
   const head = table.head
-    .map((cell, column) => `<th scope="col"${alignment(table, column)}>${htmlInlines(cell, context)}</th>`)
+    .map((cell, column) => `<th scope="col"${classOf(looks[column])}>${htmlInlines(cell, context)}</th>`)
     .join('');
-  const paddings = table.align.map((align, column) =>
-    align === 'number'
-      ? paddingOfColumn(
-          table.rows.map((row) => row[column] ?? []),
-          context.settings,
-        )
-      : [],
+  const rows = table.rows.map(
+    (row, index) =>
+      `<tr${isRowForHand(row) ? ' class="hand"' : ''}>${row
+        .map((cell, column) => htmlCell(cell, looks[column], index, context))
+        .join('')}</tr>`,
   );
-  const rows = table.rows.map((row, index) =>
-    row
-      .map((cell, column) =>
-        htmlCell(cell, alignment(table, column), paddings[column]?.[index] ?? 0, context),
-      )
-      .join(''),
+  const empty = Array.from(
+    { length: table.emptyRows },
+    () =>
+      `<tr>${table.head.map(() => `<td class="empty"><span class="heard">${context.words.blank}</span></td>`).join('')}</tr>`,
   );
-  const empty = Array.from({ length: table.emptyRows }, () =>
-    table.head.map(() => `<td class="empty"><span class="heard">${context.words.blank}</span></td>`).join(''),
-  );
-  const body = [...rows, ...empty].map((row) => `<tr>${row}</tr>`).join('\n');
+  const isShort = rows.length + table.emptyRows <= ROWS_KEPT_TOGETHER;
   return (
-    `<div class="table${rows.length + table.emptyRows <= ROWS_KEPT_TOGETHER ? ' short' : ''}" role="group" tabindex="0" aria-label="${label}"><table>\n` +
+    `<div class="table${isShort ? ' short' : ''}" role="group" tabindex="0" aria-label="${label}"><table>\n` +
     `<caption><strong>${label}.</strong>${caption}</caption>\n` +
-    `<thead><tr>${head}</tr></thead>\n<tbody>\n${body}\n</tbody>\n</table></div>`
+    `<thead><tr>${head}</tr></thead>\n<tbody>\n${[...rows, ...empty].join('\n')}\n</tbody>\n</table></div>`
   );
 }
 
-function alignment(table: TableBlock, column: number): string {
-  const align = table.align[column] ?? 'left';
-  return align === 'left' ? '' : ` class="${align}"`;
+function classOf(look: ColumnLook | undefined, isNarrow = false): string {
+  const classes = [
+    ...(look?.align === 'right' ? ['right'] : []),
+    ...(look?.isForHand === true ? ['by-hand'] : []),
+    ...(isNarrow ? ['narrow'] : []),
+  ];
+  return classes.length === 0 ? '' : ` class="${classes.join(' ')}"`;
 }
 
-function htmlCell(cell: readonly Inline[], align: string, padding: number, context: InlineContext): string {
+function htmlCell(
+  cell: readonly Inline[],
+  look: ColumnLook | undefined,
+  row: number,
+  context: InlineContext,
+): string {
+  const isNarrow = plainLine(cell, context.settings).length <= NARROW;
   // Figure spaces are as wide as digits.
-  return `<td${align}>${htmlInlines(cell, context)}${'\u2007'.repeat(padding)}</td>`;
+  const room = '\u2007'.repeat(look?.paddings[row] ?? 0);
+  return `<td${classOf(look, isNarrow)}>${htmlInlines(cell, context)}${room}</td>`;
 }

@@ -1,6 +1,6 @@
 import type { LabDocumentTree } from '../document/index.ts';
 import { fontFace } from '../fonts/index.ts';
-import { originLines, wordsOf, xmlAttribute, xmlText } from '../writing/index.ts';
+import { originSummary, wordsOf, xmlAttribute, xmlText } from '../writing/index.ts';
 import { createPage, htmlBlocks } from './blocks.ts';
 import { pageStyle } from './style.ts';
 
@@ -12,7 +12,6 @@ import { pageStyle } from './style.ts';
 export function writeHtml(tree: LabDocumentTree): string {
   const words = wordsOf(tree.settings.language);
   const subtitle = tree.subtitle === '' ? '' : `\n<p class="subtitle">${xmlText(tree.subtitle)}</p>`;
-  const origin = originLines(tree).map((line) => `<p>${xmlText(line)}</p>`);
   return `${openPage(tree, pageStyle(tree.settings))}
 <body>
 <a class="skip" href="#main">${words.skipToContent}</a>
@@ -23,7 +22,7 @@ export function writeHtml(tree: LabDocumentTree): string {
 ${htmlBlocks(tree.blocks, createPage(tree, 1))}
 </main>
 <footer>
-${origin.join('\n')}
+<p>${xmlText(originSummary(tree))}</p>
 </footer>
 </body>
 </html>

@@ -1,9 +1,16 @@
 import type { Block, LabDocumentTree } from '../document/index.ts';
-import { authorFormula, createHeadingLevels, equationOf, figureSvg, measureSvg } from '../writing/index.ts';
+import {
+  authorFormula,
+  createHeadingLevels,
+  equationOf,
+  figureSvg,
+  leadsOn,
+  measureSvg,
+} from '../writing/index.ts';
 import { type InlineContext, inlineContext, typstInlines } from './inlines.ts';
 import { captionOf, typstTable } from './tables.ts';
 import { typstFormula } from './typst-math.ts';
-import { typstString, typstText } from './typst-string.ts';
+import { typstString } from './typst-string.ts';
 
 /** The markup of a document while it is written, and the images that it shows. */
 export interface Sheet extends InlineContext {
@@ -23,7 +30,12 @@ export function createSheet(
 
 /** Blocks as markup of the typesetter, in order. */
 export function typstBlocks(blocks: readonly Block[], sheet: Sheet): string {
-  return blocks.map((block) => typstBlock(block, sheet)).join('\n\n');
+  return blocks
+    .map((block, index) => {
+      const markup = typstBlock(block, sheet);
+      return leadsOn(block, blocks[index + 1], sheet.settings) ? `#leading[${markup}]` : markup;
+    })
+    .join('\n\n');
 }
 
 function typstBlock(block: Block, sheet: Sheet): string {
@@ -89,9 +101,4 @@ function addImage(sheet: Sheet, bytes: Uint8Array, ending: string): string {
   const name = `image-${sheet.images.size + 1}.${ending}`;
   sheet.images.set(name, bytes);
   return typstString(`/${name}`);
-}
-
-/** Lines of plain text as paragraphs. */
-export function typstLines(lines: readonly string[]): string {
-  return lines.map(typstText).join('\n\n');
 }

@@ -34,7 +34,7 @@ export function typstInlines(inlines: readonly Inline[], context: InlineContext)
 function typstInline(inline: Inline, context: InlineContext): string {
   switch (inline.kind) {
     case 'text':
-      return typstText(inline.text);
+      return unbroken(inline.text);
     case 'emphasis':
       return `#emph[${typstInlines(inline.inlines, context)}];`;
     case 'strong':
@@ -42,7 +42,7 @@ function typstInline(inline: Inline, context: InlineContext): string {
     case 'code':
       return `#raw(${typstString(inline.text)});`;
     case 'value':
-      return typstText(printValue(inline, context.settings));
+      return `#box(${typstString(printValue(inline, context.settings))});`;
     case 'formula':
       return typstFormula(formulaOf(inline.tree, context.settings), false);
     case 'tex':
@@ -57,4 +57,12 @@ function typstInline(inline: Inline, context: InlineContext): string {
       return address === null || address.startsWith('#') ? text : `#link(${typstString(address)})[${text}];`;
     }
   }
+}
+
+/** Text in which a quotient of units, as in 1/s², is not broken at its slash. */
+function unbroken(text: string): string {
+  return text
+    .split(/(?<![^\s(])([\p{L}\d°·⁻¹²³⁴]{1,8}\/\(?[\p{L}·⁻¹²³⁴]{1,8}\)?)(?![^\s.,;:)])/u)
+    .map((part, index) => (index % 2 === 1 ? `#box(${typstString(part)});` : typstText(part)))
+    .join('');
 }

@@ -57,7 +57,9 @@ ${PARTS}`;
 
 /** Parts that markup cannot say by itself. Ruled lines and gaps are drawings: a screen reader passes them by. */
 const PARTS = `#let fitted(source, width, alternative) = layout(size => image(source, width: calc.min(width, size.width), alt: alternative))
+#let leading(body) = block(sticky: true, above: 0.95em, below: 0.95em, body)
 #let blank(characters) = box(width: characters * 0.55em, height: 0.75em, outset: (bottom: 2pt), stroke: (bottom: 0.6pt))
+#let hand-width = 30mm
 #let empty-cell = table.cell(stroke: 0.4pt + luma(120), inset: (y: 9pt))[]
 #let line-of-derivation(equation, note) = block(above: 1.1em, below: 1.1em, breakable: false, {
   show math.equation.where(block: true): set align(left)

@@ -1,6 +1,6 @@
 import type { LabDocumentTree } from '../document/index.ts';
-import { originLines, wordsOf } from '../writing/index.ts';
-import { createSheet, typstBlocks, typstLines } from './blocks.ts';
+import { originSummary, wordsOf } from '../writing/index.ts';
+import { createSheet, typstBlocks } from './blocks.ts';
 import { pageSetup } from './page-setup.ts';
 import { typeset } from './typeset.ts';
 import { typstString, typstText } from './typst-string.ts';
@@ -35,9 +35,9 @@ function openDocument(tree: LabDocumentTree): string {
 }
 
 function closeDocument(tree: LabDocumentTree): string {
-  return `#block(above: 2.5em, breakable: false, stroke: (top: 0.4pt + luma(140)), inset: (top: 6pt), width: 100%)[
+  return `#block(above: 2.5em, stroke: (top: 0.4pt + luma(140)), inset: (top: 6pt), width: 100%)[
 #set text(size: 7.5pt, fill: luma(80))
 #set par(spacing: 0.6em)
-${typstLines(originLines(tree))}
+${typstText(originSummary(tree))}
 ]`;
 }

@@ -1,7 +1,7 @@
 import { sizes } from '../../figure/index.ts';
 import type { LabDocumentTree } from '../document/index.ts';
 import { createPage, htmlBlocks, htmlInlines, openPage, pageStyle } from '../html/index.ts';
-import { originLines, wordsOf, xmlText } from '../writing/index.ts';
+import { originSummary, wordsOf, xmlText } from '../writing/index.ts';
 import { minutes, slidesOf } from './talk.ts';
 
 /** A slide fills the window; notes stand below it, and are left out when the talk is printed as slides. */
@@ -52,9 +52,7 @@ ${subtitle}<p class="place">${xmlText(words.talkTime(total))}</p>
 ${sections.join('\n')}
 </main>
 <footer>
-${originLines(tree)
-  .map((line) => `<p>${xmlText(line)}</p>`)
-  .join('\n')}
+<p>${xmlText(originSummary(tree))}</p>
 </footer>
 </body>
 </html>

@@ -52,7 +52,7 @@ ${speaker}
 }
 
 function slidePage(slide: TimedSlide, count: number, sheet: Sheet): string {
-  return `#heading(level: 1)[${typstInlines(slide.title, sheet)}]\n\n${typstBlocks(slide.blocks, sheet)}\n\n#slide-foot(${typstString(`${slide.number} / ${count}`)})`;
+  return `#heading(level: 1)[${typstInlines(slide.title, sheet)}]\n\n#slide-body[${typstBlocks(slide.blocks, sheet)}]\n#slide-foot(${typstString(`${slide.number} / ${count}`)})`;
 }
 
 function speakerPart(slide: TimedSlide, count: number, sheet: Sheet): string {
@@ -84,7 +84,9 @@ function setup(tree: LabDocumentTree): string {
 #show figure.caption: it => align(left, text(size: 16pt, fill: luma(60), it.body))
 #let fitted(source, width, alternative) = layout(size => image(source, width: calc.min(width, size.width), alt: alternative))
 #let blank(characters) = box(width: characters * 0.55em, height: 0.75em, outset: (bottom: 2pt), stroke: (bottom: 0.8pt))
+#let hand-width = 90pt
 #let empty-cell = table.cell(inset: (y: 12pt))[]
+#let leading(body) = body
 #let line-of-derivation(equation, note) = block(above: 0.9em, below: 0.9em, breakable: false, {
   show math.equation.where(block: true): set align(left)
   pad(left: 0.8em, equation)
@@ -97,5 +99,12 @@ function setup(tree: LabDocumentTree): string {
 })
 #let note(label, body) = block(width: 100%, fill: luma(244), inset: 10pt)[#strong(label) #body]
 #let question(label, lines, body) = block(body)
+// A slide that holds too much is set smaller until it fits.
+#let slide-body(body) = block(height: 1fr, width: 100%, layout(size => {
+  let fits = part => measure(width: size.width / part, body).height * part <= size.height
+  let part = (1.0, 0.92, 0.85, 0.78, 0.72, 0.66, 0.6, 0.55, 0.5).find(fits)
+  if part == none { part = 0.45 }
+  if part == 1.0 { body } else { scale(x: part * 100%, y: part * 100%, origin: top + left, reflow: true, block(width: size.width / part, body)) }
+}))
 #let slide-foot(label) = place(bottom + right, dy: 22pt, text(size: 12pt, fill: luma(110), label))`;
 }

@@ -10,6 +10,9 @@ import type { SheetWords } from './sheet-words.ts';
 
 const COLUMNS = { symbol: 0, meaning: 1, value: 2, unit: 3, uncertainty: 4, inSI: 5 } as const;
 
+/** Axes show as many digits as their ticks need, whatever the cells show. */
+const PLAIN = { formatCode: 'General', sourceLinked: false } as const;
+
 /** A cell that has a name. */
 export interface NamedCell {
   readonly name: string;
@@ -178,7 +181,10 @@ function chartsOf({ grid: { name }, layout, count }: ModelSheet, { states }: Ste
           marker: { symbol: 'none' },
         },
       ],
-      axes: { x: { title: 't / s' }, y: { title: headed(state.name, state.unit) } },
+      axes: {
+        x: { title: 't / s', numberFormat: PLAIN },
+        y: { title: headed(state.name, state.unit), numberFormat: PLAIN },
+      },
       anchor: { from: { row: 2 + 17 * k, col: 7 }, to: { row: 18 + 17 * k, col: 15 } },
     }),
   );

@@ -1,10 +1,12 @@
 export { citationNumbers } from './citations.ts';
+export { type ColumnLook, columnLooks, isRowForHand } from './column-look.ts';
 export type { DataTable, LineTable, WriterExtras } from './extras.ts';
 export { figureSvg, measureSvg } from './figure-image.ts';
 export { authorFormula, equationOf, type Formula, formulaOf } from './formula.ts';
 export { createHeadingLevels } from './heading-levels.ts';
-export { originLines } from './origin-lines.ts';
-export { paddingOfColumn, printValue } from './print-value.ts';
+export { leadsOn } from './leads-on.ts';
+export { originLines, originSummary } from './origin-lines.ts';
+export { printValue } from './print-value.ts';
 export { safeLink } from './safe-link.ts';
 export { wordsOf } from './words.ts';
 export type { WriterWords } from './writer-words.ts';
