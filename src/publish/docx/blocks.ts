@@ -103,7 +103,7 @@ async function wordBlock(
     case 'display tex':
       return equationPieces(authorFormula(block.tex), [], script);
     case 'figure': {
-      const svg = figureSvg(block.figure, `figure-${script.figures + 1}-`);
+      const svg = figureSvg(block.figure, '');
       const size = measureSvg(svg);
       const png = await rasterise(svg, size.widthPt);
       const image = new ImageRun({

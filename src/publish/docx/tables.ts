@@ -8,7 +8,7 @@ const STRONG_RULE = { style: BorderStyle.SINGLE, size: 10, color: '222222' } as 
 const NONE = { style: BorderStyle.NONE, size: 0, color: 'auto' } as const;
 
 /** Tables up to so many rows stay on one page. */
-const ROWS_KEPT_TOGETHER = 14;
+const ROWS_KEPT_TOGETHER = 10;
 
 /** Width of a digit, of a page between its margins, and of the columns, in twentieths of a point. */
 const DIGIT = 118;

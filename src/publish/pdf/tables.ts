@@ -3,7 +3,7 @@ import { columnLooks, isRowForHand } from '../writing/index.ts';
 import { type InlineContext, typstInlines } from './inlines.ts';
 
 /** Tables up to so many rows stay on one page. */
-const ROWS_KEPT_TOGETHER = 14;
+const ROWS_KEPT_TOGETHER = 10;
 
 /** A table with its caption above; its head comes again on each page. */
 export function typstTable(table: TableBlock, context: InlineContext): string {
