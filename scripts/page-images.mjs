@@ -34,8 +34,9 @@ try {
     const pdf = toPdf(file);
     if (pdf === null) continue;
     const name = `${basename(file, extname(file))}-${extname(file).slice(1)}`;
+    for (const old of pagesOf(name)) rmSync(join(to, old));
     const run = spawnSync('pdftoppm', ['-r', '80', '-png', pdf, join(to, name)]);
-    const made = readdirSync(to).filter((one) => one.startsWith(`${name}-`)).length;
+    const made = pagesOf(name).length;
     console.log(run.status === 0 ? `${file}: ${made} pages` : `${file}: pdftoppm failed`);
     pages += made;
   }
@@ -43,6 +44,13 @@ try {
   rmSync(work, { recursive: true, force: true });
 }
 console.log(`${pages} pages in ${to}`);
+
+/** Pages of a document that lie in the folder already. */
+function pagesOf(name) {
+  return readdirSync(to).filter(
+    (one) => one.startsWith(`${name}-`) && /^\d+\.png$/.test(one.slice(name.length + 1)),
+  );
+}
 
 /** Files of the formats that have pages, in the folder and in those below. */
 function documentsIn(folder) {
