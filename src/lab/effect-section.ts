@@ -2,6 +2,7 @@ import { sayDimension } from '../expression/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { formatNumber, fromSI, parseMagnitude, sameDimension } from '../quantity/index.ts';
+import { checkSize } from './check-size.ts';
 import type { LabDocument, Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import type { BaseQuantity, Quantities } from './quantity-section.ts';
@@ -140,16 +141,8 @@ export function readSetting(
       ),
     );
   }
-  if (!Number.isFinite(value)) {
-    return fail(
-      problem(
-        'not-finite',
-        origin.placeAt(0),
-        `${name} is set to "${written}", which is not a finite number.`,
-      ),
-    );
-  }
-  return succeed({ quantity, value });
+  const bad = checkSize(value, written, `${name} as set by "${key}"`, origin.placeAt(0));
+  return bad === null ? succeed({ quantity, value }) : fail(bad);
 }
 
 /** A value of a base quantity as people read it: in the unit the author gave it. */

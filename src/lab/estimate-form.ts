@@ -15,6 +15,7 @@ import {
   withReading,
   withStandardUncertainty,
 } from '../quantity/index.ts';
+import { checkSize } from './check-size.ts';
 import type { LabDocument, Path } from './document.ts';
 import type { QuantityForm } from './form.ts';
 
@@ -30,6 +31,10 @@ export interface WrittenEstimate {
  * 5e-4 m/s² (50 mGal) as standard uncertainty is common practice, no source.
  */
 const GRAVITY_ANOMALY = 5e-4;
+
+/** Heights in m between which people work: the deepest mines lie within, and so do mountains and balloons. */
+const LOWEST = -12_000;
+const HIGHEST = 50_000;
 
 /** What could be read of a quantity, and what could not. */
 export interface EstimateReading {
@@ -137,20 +142,23 @@ function readCentre(name: string, form: QuantityForm, document: LabDocument): Ou
         ),
       );
     }
+    if (!(height.value.value > LOWEST && height.value.value < HIGHEST)) {
+      return fail(
+        problem(
+          'height-out-of-range',
+          document.placeOf([...path, 'at', 'height']),
+          `The height ${String(form.at.height)} is not on the Earth; it lies between ${LOWEST} m and ${HIGHEST} m.`,
+        ),
+      );
+    }
     const estimate = withStandardUncertainty(normalGravity(radians, height.value.value), GRAVITY_ANOMALY);
     return succeed({ estimate, unit: gravityUnit.value, from: 'normal gravity at the place (WGS 84)' });
   }
   const magnitude = parseMagnitude(String(form.value), 'point', document.originOf([...path, 'value']));
   if (!magnitude.ok) return magnitude;
-  if (!Number.isFinite(magnitude.value.value)) {
-    return fail(
-      problem(
-        'not-finite',
-        document.placeOf([...path, 'value']),
-        `The value of ${name} is not a finite number.`,
-      ),
-    );
-  }
+  const place = document.placeOf([...path, 'value']);
+  const bad = checkSize(magnitude.value.value, form.value ?? '', `the value of ${name}`, place);
+  if (bad !== null) return fail(bad);
   return succeed({ estimate: exactly(magnitude.value.value), unit: magnitude.value.unit, from: '' });
 }
 
@@ -184,6 +192,13 @@ function readObserved(
         ),
       );
     }
+    const bad = checkSize(
+      magnitude.value.value,
+      written,
+      `reading ${index + 1} of ${name}`,
+      document.placeOf(path),
+    );
+    if (bad !== null) problems.push(bad);
     values.push(magnitude.value.value);
   });
   if (problems.length > 0) return fail(...problems);
@@ -213,7 +228,9 @@ function readSize(
   if (!sameDimension(size.value.unit.dimension, unit.dimension)) {
     return fail(unlikeSize(name, String(key), written, size.value.unit, unit, path, document));
   }
-  if (!(size.value.value > 0) || !Number.isFinite(size.value.value)) {
+  const bad = checkSize(size.value.value, written, `"${String(key)}" of ${name}`, document.placeOf(path));
+  if (bad !== null) return fail(bad);
+  if (!(size.value.value > 0)) {
     return fail(
       problem(
         'uncertainty-not-positive',

@@ -9,7 +9,7 @@ const MOST_ENTRIES = 1000;
 /** Most effects: each is a bit of a number. */
 const MOST_EFFECTS = 30;
 
-/** Most runs that a plan may ask for before its repeats. */
+/** Most runs that a plan may ask for. */
 const MOST_RUNS = 10_000;
 
 /** A problem for each section with more entries than any lab needs. */
@@ -37,11 +37,15 @@ export function findCrowds(form: LabForm, document: LabDocument): readonly Probl
           ),
         ],
   );
-  const runs = Object.values(plan?.settings ?? {}).reduce((product, values) => product * values.length, 1);
+  const groups = Object.values(plan?.settings ?? {}).reduce((product, values) => product * values.length, 1);
+  const runs = groups * (plan?.repeats ?? 1);
   if (runs <= MOST_RUNS) return crowds;
-  const message = `The plan combines its settings to ${runs} runs; at most ${MOST_RUNS} are planned.`;
-  const place = document.placeOfKey(['plan', 'settings']);
-  return [...crowds, problem('plan-too-large', place, message, 'List fewer values, or fewer quantities.')];
+  const message = `The plan asks for ${runs} runs; a plan has at most ${MOST_RUNS}.`;
+  const place = document.placeOfKey(['plan']);
+  return [
+    ...crowds,
+    problem('plan-too-large', place, message, 'List fewer values, fewer quantities or fewer repeats.'),
+  ];
 }
 
 function sizeOf(section: Readonly<Record<string, unknown>> | undefined): number {

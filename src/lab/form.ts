@@ -16,11 +16,11 @@ const estimateOfUncertainty = {
   expanded: z
     .strictObject({
       U: written.describe('Expanded uncertainty, with its unit.'),
-      k: z.number().positive().describe('Coverage factor.'),
+      k: z.number().gt(0.01).lt(1000).describe('Coverage factor.'),
     })
     .optional()
     .describe('Expanded uncertainty U with its coverage factor k.'),
-  dof: z.number().positive().optional().describe('Degrees of freedom of the standard uncertainty u.'),
+  dof: z.number().gt(0.01).optional().describe('Degrees of freedom of the standard uncertainty u.'),
 };
 
 const quantity = z.strictObject({

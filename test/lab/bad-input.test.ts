@@ -212,6 +212,22 @@ describe('quantities', () => {
       ['lab.yaml:4:47  The latitude 95 degree is not on the Earth; it lies between −90 and 90 degrees.'],
     ],
     [
+      'sizes beyond all labs, which would leave the range of numbers further on',
+      [
+        ['value: 250 g', 'value: 1e200 g'],
+        ['u: 2 mN', 'u: 1e-200 mN'],
+      ],
+      [
+        'lab.yaml:6:44  The value of m is 1e200 g; in SI units it must be 0 or lie between 1e-100 and 1e100.',
+        'lab.yaml:7:53  "u" of F_r is 1e-200 mN; in SI units it must be 0 or lie between 1e-100 and 1e100.',
+      ],
+    ],
+    [
+      'a height that is not on the Earth',
+      [['value: 9.81 m/s^2, u: 0.01 m/s^2', 'at: { latitude: 5 degree, height: 400 km }']],
+      ['lab.yaml:4:65  The height 400 km is not on the Earth; it lies between -12000 m and 50000 m.'],
+    ],
+    [
       'a symbol that is a function',
       [['  w:     {', '  exp:   { value: 1 }\n  w:     {']],
       ['lab.yaml:9:3  "exp" already means a function; choose another symbol, such as exp_1.'],

@@ -122,7 +122,10 @@ describe('a stranger cannot keep the reader busy', () => {
       ['plan: { repeats: 3 }', `plan:\n  settings:\n${many(10, setting)}`],
     );
     expect(sentencesOn(text)).toEqual([
-      'lab.yaml:42:3  The plan combines its settings to 10000000000 runs; at most 10000 are planned. List fewer values, or fewer quantities.',
+      'lab.yaml:41:1  The plan asks for 10000000000 runs; a plan has at most 10000. List fewer values, fewer quantities or fewer repeats.',
+    ]);
+    expect(sentencesOn(change(SLOPE_LAB, ['repeats: 3', 'repeats: 100000']))).toEqual([
+      'lab.yaml:31:1  The plan asks for 100000 runs; a plan has at most 10000. List fewer values, fewer quantities or fewer repeats.',
     ]);
   });
 
