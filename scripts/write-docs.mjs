@@ -43,6 +43,10 @@ function describeKeys(object, level, name) {
     const deeper = objectIn(value);
     if (deeper !== null && !['instruments', 'reduction'].includes(key)) inner.push([key, deeper]);
   }
+  if (object.properties !== undefined && typeof object.additionalProperties === 'object')
+    lines.push(
+      `| any other name | ${kindOf(object.additionalProperties)} | A map of quantities to their values. |`,
+    );
   lines.push('');
   for (const [key, deeper] of inner) describeKeys(deeper, Math.min(level + 1, 4), `\`${key}\``);
 }

@@ -85,7 +85,7 @@ function keysOfFormAt(path: Path): string[] {
 
 function stepInto(schema: z.core.$ZodType, part: string | number): z.core.$ZodType | undefined {
   const definition = unwrap(schema)._zod.def;
-  if (isObjectDefinition(definition)) return definition.shape[part];
+  if (isObjectDefinition(definition)) return definition.shape[part] ?? definition.catchall;
   if (isRecordDefinition(definition)) return definition.valueType;
   if (isArrayDefinition(definition)) return definition.element;
   return undefined;

@@ -22,11 +22,16 @@ export interface Effect {
   readonly place: Place;
 }
 
-/** Reads the effects; each switches at least one base quantity to a value other than the one it has. */
+/**
+ * Reads the effects; each switches at least one base quantity to a value other than the one it has.
+ *
+ * @param idle whether an effect that changes nothing is told, or passed over because a kit may leave it nothing to do
+ */
 export function readEffects(
   forms: NonNullable<LabForm['effects']>,
   quantities: Quantities,
   document: LabDocument,
+  idle: 'told' | 'passed over' = 'told',
 ): Outcome<readonly Effect[]> {
   const problems: Problem[] = [];
   const effects: Effect[] = [];
@@ -37,7 +42,8 @@ export function readEffects(
       problems.push(...off.problems);
       continue;
     }
-    if (off.value.every((setting) => setting.value === setting.quantity.estimate.value)) {
+    const changesNothing = off.value.every(({ quantity, value }) => value === quantity.estimate.value);
+    if (changesNothing && idle === 'told') {
       const written = off.value
         .map(({ quantity, value }) => `${quantity.name} = ${inItsUnit(quantity, value)}`)
         .join(', ');

@@ -9,6 +9,9 @@ const MOST_ENTRIES = 1000;
 /** Most effects: each is a bit of a number. */
 const MOST_EFFECTS = 30;
 
+/** Most kits: those with instruments of their own are read as labs of their own. */
+const MOST_KITS = 60;
+
 /** Most runs that a plan may ask for. */
 const MOST_RUNS = 10_000;
 
@@ -25,6 +28,9 @@ export function findCrowds(form: LabForm, document: LabDocument): readonly Probl
     [['reduction', 'across runs'], reduction?.['across runs']?.length ?? 0],
     [['derivation'], form.derivation?.length ?? 0],
     [['results'], sizeOf(form.results)],
+    [['kits'], sizeOf(form.kits), MOST_KITS],
+    [['stations'], sizeOf(form.stations)],
+    [['slips'], sizeOf(form.slips)],
   ];
   const crowds = counted.flatMap(([path, count, most = MOST_ENTRIES]) =>
     count <= most

@@ -141,8 +141,110 @@ const inferPlan = z.strictObject({
   using: z.array(z.string()).optional().describe('Numbers of each run that the model is fitted to.'),
 });
 
-/** Parts that later steps of the work read; their form is free until then. */
-const free = z.record(z.string(), z.unknown());
+const settingsOfOne = z.looseObject({});
+
+/** A list of steps in place of the lab's own, or settings to be changed by the name of their step. */
+const stepChanges = z.union([z.array(step), z.record(z.string(), z.union([settingsOfOne, z.null()]))]);
+
+const reductionChange = z.strictObject({
+  'each run': stepChanges
+    .optional()
+    .describe("Steps in place of the lab's own (a list), or changed settings by step (a map)."),
+  'across runs': stepChanges.optional().describe('The same for the steps across runs.'),
+});
+
+const kit = z.strictObject({
+  is: words.optional().describe('What the kit is, in a few words.'),
+  set: z
+    .record(
+      z.string(),
+      z.union([
+        z.string(),
+        z.number(),
+        z.strictObject({
+          value: written.describe('Value with its unit.'),
+          ...estimateOfUncertainty,
+          from: words.optional().describe('Where the value is from.'),
+        }),
+      ]),
+    )
+    .optional()
+    .describe('Values of quantities; with an uncertainty of its own, or with that of the lab.'),
+  instruments: z
+    .record(z.string(), settingsOfOne)
+    .optional()
+    .describe('Changed settings of instruments, or another kind of instrument in place of one.'),
+  reduction: reductionChange
+    .optional()
+    .describe(
+      'Changed steps: under "each run" or "across runs" a list in place of the lab\'s own, or a map of changed settings by the name of the step; a step set to null is left out.',
+    ),
+  with: z.array(z.string()).optional().describe('Other kits that it may be combined with.'),
+});
+
+const valuesOfStation = z.record(z.string(), written);
+
+const drawn = z.strictObject({
+  values: z
+    .record(
+      z.string(),
+      z.union([
+        z.array(written).min(1),
+        z.strictObject({
+          from: written.describe('Least value.'),
+          to: written.describe('Greatest value.'),
+          step: written.optional().describe('Values are whole steps above the least.'),
+        }),
+      ]),
+    )
+    .describe('For each quantity a list to draw from, or a range.'),
+  groups: z.int().positive().max(200).optional().describe('How many stations are drawn; 8 where left out.'),
+  seed: z.int().nonnegative().optional().describe('The same seed draws the same values; 1 where left out.'),
+});
+
+const pooled = z.strictObject({
+  'across stations': z
+    .array(step)
+    .describe('Steps on the table of stations: the results of each and the values that it sets.'),
+  results: z.record(z.string(), result).describe('The numbers that the class finds together.'),
+});
+
+const stations = z
+  .object({
+    drawn: drawn.optional().describe('Stations whose values are drawn by a seed.'),
+    pooled: pooled.optional().describe('What the stations find together.'),
+  })
+  .catchall(valuesOfStation);
+
+const slip = z.strictObject({
+  is: words.optional().describe('What goes wrong, in a few words.'),
+  helps: words.optional().describe('The sentence that helps whoever made it.'),
+  set: z
+    .record(z.string(), written)
+    .optional()
+    .describe('Values that the class reckons with by mistake: a value, or an expression such as 2*R.'),
+  apparatus: z
+    .record(z.string(), written)
+    .optional()
+    .describe('Values that the apparatus has by mistake, while the class reckons with the right ones.'),
+  instruments: z
+    .record(z.string(), settingsOfOne)
+    .optional()
+    .describe('Settings of instruments that the class enters wrongly.'),
+  readings: z
+    .record(z.string(), z.union([z.string(), z.record(z.string(), z.string())]))
+    .optional()
+    .describe(
+      'For each instrument what is written down in place of a raw column: an expression of the columns.',
+    ),
+  reduction: reductionChange
+    .optional()
+    .describe('Steps that the class takes differently, written as in a kit.'),
+  reported: z
+    .record(z.string(), written)
+    .optional()
+    .describe('What is reported in place of a result: an expression of the results.'),
+});
 
 /** The form of lab.yaml: which keys stand where and what kind of value they hold. Meaning is checked later. */
 export const labForm = z.strictObject({
@@ -174,9 +276,11 @@ export const labForm = z.strictObject({
   plan: plan.optional().describe('The runs that the lab asks for.'),
   infer: inferPlan.optional().describe('What the trials may correct.'),
   trials: z.array(trial).optional().describe('Real runs, each with its file and settings.'),
-  kits: free.optional().describe('Alternative sets of equipment.'),
-  stations: free.optional().describe('Values for each student group.'),
-  slips: free.optional().describe('Common mistakes, told as changes.'),
+  kits: z.record(z.string(), kit).optional().describe('Alternative sets of equipment.'),
+  stations: stations
+    .optional()
+    .describe('Values for each student group: a map of quantities to values by the name of the station.'),
+  slips: z.record(z.string(), slip).optional().describe('Common mistakes, told as changes.'),
   cautions: z.array(words).optional().describe('What can hurt, and how it is kept from doing so.'),
   references: z.array(words).optional().describe('Published sources.'),
 });
@@ -184,4 +288,8 @@ export const labForm = z.strictObject({
 export type LabForm = z.infer<typeof labForm>;
 export type QuantityForm = z.infer<typeof quantity>;
 export type TrialForm = z.infer<typeof trial>;
+export type KitForm = z.infer<typeof kit>;
+export type StationsForm = z.infer<typeof stations>;
+export type SlipForm = z.infer<typeof slip>;
+export type ReductionChangeForm = z.infer<typeof reductionChange>;
 export type ModelForm = z.infer<typeof model>;

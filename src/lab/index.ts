@@ -1,10 +1,13 @@
 export { type BatchSimulator, createBatchSimulator } from './batch-simulator.ts';
+export { nameSteps, type WrittenChange } from './change-forms.ts';
+export type { ChangeReadings } from './changed-readings.ts';
 export type { LabDocument, Path } from './document.ts';
 export { readDocument } from './document.ts';
 export type { Effect, Setting } from './effect-section.ts';
 export { inItsUnit, readSetting } from './effect-section.ts';
 export type { LabInstrument } from './instrument-section.ts';
 export { labJsonSchema } from './json-schema.ts';
+export type { Kit } from './kit-section.ts';
 export type { Correlation, DerivationLine, InferPlan, Lab, Plan } from './lab.ts';
 export { type LoadOptions, loadTrials, type ReadFile, type TrialRun } from './load-trials.ts';
 export {
@@ -17,7 +20,12 @@ export {
 export { baseQuantitiesBehind, type QuantityValues, quantityNames } from './quantity-function.ts';
 export type { BaseQuantity, DerivedQuantity, Quantities, Quantity } from './quantity-section.ts';
 export { readLab } from './read-lab.ts';
+export type { Reduction } from './reduction-section.ts';
+export type { ReportedChange } from './reported-change.ts';
 export type { LabResult } from './result-section.ts';
+export type { Slip, SlipSetting } from './slip-section.ts';
+export type { DrawnFrom, DrawnStations, Pooling, Station, Stations } from './station-section.ts';
 export type { TableColumn, TrialTable } from './trial/index.ts';
 export { describeRecognition, type Recognition } from './trial/index.ts';
 export type { TrialEntry } from './trial-section.ts';
+export type { WrittenParts, WrittenStep } from './written-parts.ts';

@@ -1,13 +1,20 @@
 import type { Equation } from '../expression/index.ts';
+import type { Outcome } from '../problem/index.ts';
 import type { PreparedReduction } from '../reduction/index.ts';
+import type { WrittenChange } from './change-forms.ts';
 import type { Effect, Setting } from './effect-section.ts';
 import type { LabInstrument } from './instrument-section.ts';
+import type { Kit } from './kit-section.ts';
 import type { LabModel } from './model-section.ts';
 import type { QuantityValues } from './quantity-function.ts';
 import type { Quantities, Quantity } from './quantity-section.ts';
+import type { Reduction } from './reduction-section.ts';
 import type { LabResult } from './result-section.ts';
+import type { Slip } from './slip-section.ts';
+import type { Stations } from './station-section.ts';
 import type { Tables } from './table-section.ts';
 import type { TrialEntry } from './trial-section.ts';
+import type { WrittenParts } from './written-parts.ts';
 
 /** One line of the derivation: an equation, why it holds, and how far it may be off where it is an approximation. */
 export interface DerivationLine {
@@ -67,4 +74,20 @@ export interface Lab {
   readonly infer: InferPlan;
   readonly trials: readonly TrialEntry[];
   readonly cautions: readonly string[];
+  readonly kits: readonly Kit[];
+  readonly stations: Stations;
+  readonly slips: readonly Slip[];
+  /** Steps and instruments in the author's own writing. */
+  readonly written: WrittenParts;
+  /**
+   * The lab with other equipment: a lab of its own, with the kits' values, instruments and steps in place, and
+   * without real runs. Fails where the kits break it.
+   */
+  equip(kits: readonly Kit[]): Outcome<Lab>;
+  /**
+   * The reduction as somebody takes it who enters other settings of instruments, or takes other steps.
+   *
+   * @param words what messages about the change name as their place
+   */
+  tell(change: WrittenChange, words: string): Outcome<Reduction>;
 }

@@ -188,6 +188,17 @@ function uselessKeys(name: string, form: QuantityForm, document: LabDocument): P
   );
 }
 
+/** The quantities with other values and uncertainties in place of some of the given ones. */
+export function withEstimates(quantities: Quantities, estimates: ReadonlyMap<string, Estimate>): Quantities {
+  if (estimates.size === 0) return quantities;
+  const base = quantities.base.map((quantity) => ({
+    ...quantity,
+    estimate: estimates.get(quantity.name) ?? quantity.estimate,
+  }));
+  const all: Quantity[] = [...base, ...quantities.derived];
+  return { ...quantities, all, base, byName: new Map(all.map((quantity) => [quantity.name, quantity])) };
+}
+
 /** What expressions of quantities may name: the quantities themselves and the tables. */
 function quantityScope(
   known: ReadonlyMap<string, Dimension>,

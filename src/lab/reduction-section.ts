@@ -16,6 +16,12 @@ export interface Reduction {
   readonly acrossRuns: PreparedReduction;
 }
 
+/** The numbers that the steps give, all that results need to know of them. */
+export interface ReductionScalars {
+  readonly eachRun: Pick<PreparedReduction, 'scalars'>;
+  readonly acrossRuns: Pick<PreparedReduction, 'scalars'>;
+}
+
 export interface ReductionSurroundings {
   readonly document: LabDocument;
   readonly quantities: Quantities;
@@ -34,8 +40,9 @@ export function readReduction(
   form: NonNullable<LabForm['reduction']>,
   around: ReductionSurroundings,
 ): Outcome<Reduction> {
-  const each = readSteps(form['each run'] ?? [], 'each run', around.document);
-  const across = readSteps(form['across runs'] ?? [], 'across runs', around.document);
+  const { document } = around;
+  const each = readSteps(form['each run'] ?? [], ['reduction', 'each run'], document);
+  const across = readSteps(form['across runs'] ?? [], ['reduction', 'across runs'], document);
   const misformed = [...(each.ok ? [] : each.problems), ...(across.ok ? [] : across.problems)];
   if (!each.ok || !across.ok) return fail(...misformed);
   const context = contextOf(around);
@@ -49,15 +56,16 @@ export function readReduction(
   ]);
 }
 
-function readSteps(
+/** Steps as they are given, each a name with its settings. */
+export function readSteps(
   forms: StepForms,
-  part: 'each run' | 'across runs',
+  section: Path,
   document: LabDocument,
 ): Outcome<readonly GivenStep[]> {
   const problems: Problem[] = [];
   const steps: GivenStep[] = [];
   for (const [index, form] of forms.entries()) {
-    const path: Path = ['reduction', part, index];
+    const path: Path = [...section, index];
     const [entry, ...more] = Object.entries(form);
     if (entry === undefined || more.length > 0) {
       const found =

@@ -7,7 +7,7 @@ import { parseUnit, sameDimension, unknownDimension } from '../quantity/index.ts
 import type { Path } from './document.ts';
 import type { LabForm } from './form.ts';
 import { compileOnQuantities, type QuantityFunction } from './quantity-function.ts';
-import type { Reduction } from './reduction-section.ts';
+import type { ReductionScalars } from './reduction-section.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /** A number that the lab compares: where it comes from, its unit, and what theory says of it. */
@@ -29,17 +29,19 @@ export interface LabResult {
  * Reads the results; each is a scalar that the reduction gives, with a unit of its dimension.
  *
  * @param reduction null where it has problems of its own: then any name may be one that it gives
+ * @param section   where the results stand in the lab file
  */
 export function readResults(
   forms: NonNullable<LabForm['results']>,
-  reduction: Reduction | null,
+  reduction: ReductionScalars | null,
   around: Surroundings,
+  section: Path = ['results'],
 ): Outcome<readonly LabResult[]> {
   const { document, quantities, tables, scope } = around;
   const problems: Problem[] = [];
   const results: LabResult[] = [];
   for (const [name, form] of Object.entries(forms)) {
-    const path: Path = ['results', name];
+    const path: Path = [...section, name];
     const place = document.placeOfKey(path);
     const given = reduction === null ? unknownScalar : findScalar(name, reduction);
     if (given === null) {
@@ -83,7 +85,7 @@ export function readResults(
     written: string | number,
     dimension: Dimension,
   ): Outcome<NonNullable<LabResult['theory']>> {
-    const parsed = parseExpression(String(written), document.originOf(['results', name, 'theory']));
+    const parsed = parseExpression(String(written), document.originOf([...section, name, 'theory']));
     if (!parsed.ok) return parsed;
     const checked = checkDimensions(parsed.value, scope, { dimension, what: `the theory of ${name}` });
     if (!checked.ok) return checked;
@@ -102,14 +104,14 @@ interface GivenScalar {
 
 const unknownScalar: GivenScalar = { dimension: unknownDimension, scope: 'run' };
 
-function findScalar(name: string, { eachRun, acrossRuns }: Reduction): GivenScalar | null {
+function findScalar(name: string, { eachRun, acrossRuns }: ReductionScalars): GivenScalar | null {
   const across = acrossRuns.scalars.get(name);
   if (across !== undefined) return { dimension: across, scope: 'across' };
   const run = eachRun.scalars.get(name);
   return run === undefined ? null : { dimension: run, scope: 'run' };
 }
 
-function notGiven(name: string, reduction: Reduction | null, place: Place): Problem {
+function notGiven(name: string, reduction: ReductionScalars | null, place: Place): Problem {
   const known = [
     ...(reduction?.acrossRuns.scalars.keys() ?? []),
     ...(reduction?.eachRun.scalars.keys() ?? []),

@@ -1,7 +1,7 @@
 import { parseExpression, type Tree } from '../../expression/index.ts';
+import type { WrittenStep } from '../../lab/index.ts';
 import { formatNumber } from '../../quantity/index.ts';
 import { formula, type Inlines, joinInlines, listInlines, type Part } from '../document/index.ts';
-import type { WrittenStep } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 
 /** A text of the lab file; null where something else stands there. */

@@ -1,6 +1,6 @@
 import * as z from 'zod';
-import { type Lab, type LabDocument, type Path, readSetting, type Setting } from '../../lab/index.ts';
-import { fail, type Outcome, type Problem, problem, succeed } from '../../problem/index.ts';
+import type { Lab, LabDocument, Setting, Slip, WrittenStep } from '../../lab/index.ts';
+import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import type { Level } from '../document/index.ts';
 
 /** Something of the lab file that is a name, a few words, and values of quantities. */
@@ -8,12 +8,6 @@ export interface NamedSettings {
   readonly name: string;
   readonly is: string;
   readonly set: readonly Setting[];
-}
-
-/** One step of the reduction as the lab file has it. */
-export interface WrittenStep {
-  readonly name: string;
-  readonly settings: Readonly<Record<string, unknown>>;
 }
 
 /** What documents need of a lab file besides what every run of it needs. */
@@ -34,20 +28,12 @@ export interface LabExtras {
   readonly references: readonly string[];
 }
 
-const anyRecord = z.record(z.string(), z.unknown());
 const written = z.union([z.string(), z.number()]);
-const named = z.looseObject({ is: z.string().optional(), set: z.record(z.string(), written).optional() });
-const steps = z.array(z.record(z.string(), anyRecord)).optional();
 
 const extrasForm = z.looseObject({
   about: z.string().optional(),
   licence: z.string().optional(),
   level: z.array(z.enum(['steps', 'algebra', 'calculus'])).optional(),
-  kits: anyRecord.optional(),
-  stations: anyRecord.optional(),
-  slips: anyRecord.optional(),
-  reduction: z.looseObject({ 'each run': steps, 'across runs': steps }).optional(),
-  instruments: z.record(z.string(), anyRecord).optional(),
   model: z.looseObject({ start: z.record(z.string(), written).optional() }).optional(),
   references: z.array(z.string()).optional(),
 });
@@ -59,7 +45,7 @@ const USUAL_LICENCE = 'CC-BY-4.0';
  * Reads what documents need of a lab file besides the lab itself.
  *
  * @param document the text that `lab` was read from
- * @returns the parts, or every value in `set:` or a station that does not fit its quantity
+ * @returns the parts, or every one that is not of its form
  */
 export function readLabExtras(lab: Lab, document: LabDocument): Outcome<LabExtras> {
   const form = extrasForm.safeParse(document.data);
@@ -73,98 +59,31 @@ export function readLabExtras(lab: Lab, document: LabDocument): Outcome<LabExtra
     );
   }
   const { data } = form;
-  const kits = readNamed('kits', data.kits, lab, document);
-  const slips = readNamed('slips', data.slips, lab, document);
-  const stations = readStations(data.stations, lab, document);
-  if (!kits.ok || !slips.ok || !stations.ok)
-    return fail(...[kits, slips, stations].flatMap((part) => (part.ok ? [] : part.problems)));
   return succeed({
     about: (data.about ?? '').trim(),
     licence: data.licence ?? USUAL_LICENCE,
     levels: data.level ?? ['algebra'],
-    kits: kits.value,
-    stations: stations.value,
-    slips: slips.value,
-    eachRun: stepsOf(data.reduction?.['each run']),
-    acrossRuns: stepsOf(data.reduction?.['across runs']),
+    kits: lab.kits,
+    stations: lab.stations.listed.map(({ name, set }) => ({ name, is: '', set })),
+    slips: lab.slips.map((slip) => settingsOfSlip(lab, slip)),
+    eachRun: lab.written.eachRun,
+    acrossRuns: lab.written.acrossRuns,
     start: Object.fromEntries(
       Object.entries(data.model?.start ?? {}).map(([name, value]) => [name, String(value)]),
     ),
-    instruments: new Map(Object.entries(data.instruments ?? {})),
+    instruments: lab.written.instruments,
     references: data.references ?? [],
   });
 }
 
-function stepsOf(forms: z.infer<typeof steps>): readonly WrittenStep[] {
-  return (forms ?? []).flatMap((form) =>
-    Object.entries(form).map(([name, settings]) => ({ name, settings })),
-  );
-}
-
-/** Entries of the form NAME: { is: words, set: { quantity: value } }. */
-function readNamed(
-  key: 'kits' | 'slips',
-  forms: Readonly<Record<string, unknown>> | undefined,
-  lab: Lab,
-  document: LabDocument,
-): Outcome<readonly NamedSettings[]> {
-  const problems: Problem[] = [];
-  const entries = Object.entries(forms ?? {}).flatMap(([name, form]): NamedSettings[] => {
-    const read = named.safeParse(form);
-    if (!read.success) {
-      const place = document.placeOf([key, name]);
-      const message = `"${name}" in "${key}" is not of the form { is: words, set: { quantity: value } }.`;
-      problems.push(problem('wrong-form', place, message));
-      return [];
-    }
-    const set = readValues(read.data.set ?? {}, [key, name, 'set'], lab, document);
-    if (!set.ok) problems.push(...set.problems);
-    return set.ok ? [{ name, is: read.data.is ?? '', set: set.value }] : [];
-  });
-  return problems.length > 0 ? fail(...problems) : succeed(entries);
-}
-
-/** Entries of the form NAME: { quantity: value }. */
-function readStations(
-  forms: Readonly<Record<string, unknown>> | undefined,
-  lab: Lab,
-  document: LabDocument,
-): Outcome<readonly NamedSettings[]> {
-  const problems: Problem[] = [];
-  const stations = Object.entries(forms ?? {}).flatMap(([name, form]): NamedSettings[] => {
-    const read = z.record(z.string(), written).safeParse(form);
-    if (!read.success) {
-      const message = `The station "${name}" is not of the form { quantity: value }.`;
-      problems.push(problem('wrong-form', document.placeOf(['stations', name]), message));
-      return [];
-    }
-    const set = readValues(read.data, ['stations', name], lab, document);
-    if (!set.ok) problems.push(...set.problems);
-    return set.ok ? [{ name, is: '', set: set.value }] : [];
-  });
-  return problems.length > 0 ? fail(...problems) : succeed(stations);
-}
-
-function readValues(
-  form: Readonly<Record<string, string | number>>,
-  path: Path,
-  lab: Lab,
-  document: LabDocument,
-): Outcome<readonly Setting[]> {
-  const problems: Problem[] = [];
-  const settings = Object.entries(form).flatMap(([name, value]): Setting[] => {
-    const at = [...path, name];
-    const key = path.join(' → ');
-    const setting = readSetting(
-      name,
-      String(value),
-      lab.quantities,
-      document.placeOfKey(at),
-      document.originOf(at),
-      key,
-    );
-    if (!setting.ok) problems.push(...setting.problems);
-    return setting.ok ? [setting.value] : [];
-  });
-  return problems.length > 0 ? fail(...problems) : succeed(settings);
+/** A slip by the values that it sets, at the author's own values of all others. */
+function settingsOfSlip(lab: Lab, { name, is, set, apparatus }: Slip): NamedSettings {
+  const values = new Float64Array(lab.quantities.all.length);
+  for (const { index, estimate } of lab.quantities.base) values[index] = estimate.value;
+  lab.derive(values);
+  return {
+    name,
+    is,
+    set: [...set, ...apparatus].map(({ quantity, valueAt }) => ({ quantity, value: valueAt(values) })),
+  };
 }
