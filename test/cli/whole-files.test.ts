@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { mendFolder, Stopped, writeWholeFolder } from '../../src/cli/files/whole-files.ts';
+import { mendFolder, Stopped, writeWholeFolder } from '../../src/files/index.ts';
 import { makeFolder } from './run-in-memory.ts';
 
 const folder = await makeFolder();

@@ -1,6 +1,19 @@
 import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import * as z from 'zod';
+import {
+  changedFiles,
+  type LabFile,
+  type LabTexts,
+  listOf,
+  readCompanions,
+  readLabTexts,
+  readPublished,
+  readTrialFiles,
+  refusal,
+  Stopped,
+  writeWholeFolder,
+} from '../../files/index.ts';
 import { readDocument } from '../../lab/index.ts';
 import type { Outcome, Problem } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
@@ -15,16 +28,6 @@ import {
   writeSet,
 } from '../../publish/index.ts';
 import type { Desk } from '../desk.ts';
-import { refusal } from '../files/file-problems.ts';
-import {
-  type LabFile,
-  type LabTexts,
-  readCompanions,
-  readLabTexts,
-  readTrialFiles,
-} from '../files/lab-texts.ts';
-import { changedFiles, listOf, readPublished } from '../files/published-set.ts';
-import { Stopped, writeWholeFolder } from '../files/whole-files.ts';
 import { labToJson } from '../json/lab-json.ts';
 import { loadRuns, type OpenLab, openLab } from '../open-lab.ts';
 import { takeLab } from '../options.ts';

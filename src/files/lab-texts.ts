@@ -1,5 +1,5 @@
-import type { Outcome, Problem } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
+import type { Outcome, Problem } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
 import {
   type Bibliography,
   digestOf,
@@ -7,7 +7,7 @@ import {
   noSources,
   readBibliography,
   type TextFile,
-} from '../../publish/index.ts';
+} from '../publish/index.ts';
 import { type LabFolder, readerOf } from './lab-folder.ts';
 
 /** The author's own texts of a lab with what they draw on, and every file that was read. */

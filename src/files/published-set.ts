@@ -1,9 +1,9 @@
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import * as z from 'zod';
-import type { Outcome } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
-import { digestOf, type PrintSettings, type Provenance } from '../../publish/index.ts';
+import type { Outcome } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
+import { digestOf, type PrintSettings, type Provenance } from '../publish/index.ts';
 import { refusal } from './file-problems.ts';
 import { mendFolder, type NewFile } from './whole-files.ts';
 
