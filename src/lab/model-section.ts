@@ -43,7 +43,7 @@ export function readModel(
   if (model === undefined) return helpers.ok ? succeed({ kind: 'none' }) : helpers;
   if (!helpers.ok) return helpers;
   if (model.relation === undefined) return readMotion(model, helpers.value, drafts, around);
-  const misplaced = (['start', 'rates', 'stops', 'lasts', 'holds while'] as const).filter(
+  const misplaced = (['start', 'rates', 'stops', 'lasts', 'holds while', 'jumps'] as const).filter(
     (key) => model[key] !== undefined,
   );
   if (misplaced.length > 0) {
@@ -173,6 +173,17 @@ function readMotion(
     });
   const stops = conditions(form.stops, 'stops');
   const holdsWhile = conditions(form['holds while'], 'holds while');
+  const jumps = Object.entries(form.jumps ?? {}).flatMap(([name, { when, sets }]) => {
+    const path: Path = ['model', 'jumps', name];
+    const condition = collect(parseExpression(when, document.originOf([...path, 'when'])));
+    const values = Object.entries(sets).flatMap(([state, written]) => {
+      const expression = collect(
+        parseExpression(String(written), document.originOf([...path, 'sets', state])),
+      );
+      return expression === undefined ? [] : [{ name: state, expression }];
+    });
+    return condition === undefined ? [] : [{ name, condition, sets: values }];
+  });
   const lasts =
     form.lasts === undefined
       ? undefined
@@ -195,6 +206,7 @@ function readMotion(
     stops,
     ...(lasts === undefined ? {} : { lasts }),
     holdsWhile,
+    jumps,
     signals: drafts.flatMap((draft) =>
       draft.signals.map((signal) => ({ name: `${draft.name}, ${signal.key}`, expression: asSignal(signal) })),
     ),
@@ -203,7 +215,8 @@ function readMotion(
   if (!model.ok) return model;
   const expressions = [
     ...states.flatMap(({ start, rate }) => [start, rate]),
-    ...[...stops, ...holdsWhile].map(({ condition }) => condition),
+    ...[...stops, ...holdsWhile, ...jumps].map(({ condition }) => condition),
+    ...jumps.flatMap(({ sets }) => sets.map(({ expression }) => expression)),
     ...(lasts === undefined ? [] : [lasts]),
     ...signalsOf(drafts),
   ];
