@@ -3,7 +3,7 @@ import { createWatcher, type Watcher } from './crossing.ts';
 import { createExplicitPair } from './explicit-pair.ts';
 import { createFlow, type Flow } from './flow.ts';
 import { createImplicitMethod } from './implicit-method.ts';
-import { createJumps, type Jumps } from './jump.ts';
+import { createJumps, type Jumps } from './jump-space.ts';
 import { createViewer, type Hold, type Viewer } from './motion.ts';
 import { createStartBranches, type StartBranches } from './start-branches.ts';
 import { createStartingStep, type StartingStep } from './starting-step.ts';
@@ -70,7 +70,7 @@ export function createCourse(program: EvolutionProgram): Course {
     failedState: program.holdsWhile.map(() => new Float64Array(n)),
     pendingTimes: [],
     pendingRecords: [],
-    jumps: createJumps({ program, watcher }),
+    jumps: createJumps(watcher),
     record: 0,
   };
 }

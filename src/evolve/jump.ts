@@ -21,31 +21,6 @@ export type JumpFault =
   | { readonly kind: 'stays'; readonly jump: number }
   | { readonly kind: 'branch'; readonly fault: BranchFault };
 
-/** Work space to make jumps, made once. */
-export interface Jumps {
-  /** Whether the condition of each jump was true when it was noted last. */
-  readonly noted: Uint8Array;
-  readonly due: Uint8Array;
-  /** For each watched function that stands at its zero: how far beside it still counts as zero. */
-  readonly ties: Float64Array;
-  readonly oldValues: Float64Array;
-  readonly oldSlopes: Float64Array;
-  readonly values: Float64Array;
-}
-
-export function createJumps(course: Pick<Course, 'program' | 'watcher'>): Jumps {
-  const { program, watcher } = course;
-  const numbers = (): Float64Array => new Float64Array(watcher.count);
-  return {
-    noted: new Uint8Array(program.jumps.length),
-    due: new Uint8Array(program.jumps.length),
-    ties: numbers(),
-    oldValues: numbers(),
-    oldSlopes: numbers(),
-    values: new Float64Array(program.stateNames.length),
-  };
-}
-
 /** Index of the first jump whose condition is true under the present branches, or −1. */
 export function findTrueJump({ program, flow }: Course): number {
   return program.jumps.findIndex(({ truth }) => isTrue(truth, flow.inputs, program.inputs.branches));

@@ -1,6 +1,6 @@
 import type { Expression } from '../expression/index.ts';
 import { conditionMargin, parseExpression } from '../expression/index.ts';
-import type { Model } from '../model/index.ts';
+import type { Model, NamedJump } from '../model/index.ts';
 import { buildModel } from '../model/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
@@ -21,6 +21,7 @@ export type LabModel =
       /** Where the model stands in the lab file. */
       readonly place: Place;
       readonly holdsWhile: readonly { readonly name: string; readonly condition: Expression }[];
+      readonly jumps: readonly NamedJump[];
       /** Every symbol that the model reads, its own states and helpers among them. */
       readonly reads: ReadonlySet<string>;
     }
@@ -222,7 +223,7 @@ function readMotion(
   ];
   const reads = symbolsBehind(expressions, helpers);
   return succeed(
-    { kind: 'motion', model: model.value, helpers, place: modelPlace, holdsWhile, reads },
+    { kind: 'motion', model: model.value, helpers, place: modelPlace, holdsWhile, jumps, reads },
     model.warnings,
   );
 }
