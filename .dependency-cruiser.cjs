@@ -10,10 +10,13 @@ const layers = [
   'instrument',
   'reduction',
   'lab',
+  'edit',
   'run',
   'reconcile',
   'figure',
   'publish',
+  'files',
+  'server',
   'cli',
 ];
 

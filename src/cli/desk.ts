@@ -1,5 +1,5 @@
+import type { LabFolder } from '../files/index.ts';
 import type { Environment } from './environment.ts';
-import type { LabFolder } from './files/lab-folder.ts';
 import type { Progress } from './progress.ts';
 
 /** What a verb works with, and what it leaves lying there for the messages. */

@@ -1,8 +1,8 @@
+import { findLabFolder, type LabFolder, readerOf, readLabText } from '../files/index.ts';
 import { createPipeline, type Lab, loadTrials, type Pipeline, readLab, type TrialRun } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import type { Desk } from './desk.ts';
-import { findLabFolder, type LabFolder, readerOf, readLabText } from './files/lab-folder.ts';
 
 /** A lab that was found, read and checked. */
 export interface OpenLab {

@@ -1,11 +1,11 @@
 import { Command, CommanderError } from 'commander';
+import { Stopped } from '../files/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem } from '../problem/index.ts';
 import { Cancelled } from '../reconcile/index.ts';
 import type { Desk } from './desk.ts';
 import type { Environment, Streams } from './environment.ts';
 import { exitCodeOf, exitCodes } from './exit-code.ts';
-import { Stopped } from './files/whole-files.ts';
 import { problemToJson } from './json/problem-json.ts';
 import { type Page, pageOf } from './print/page.ts';
 import { type Excerpts, printNotes, printProblems } from './print/problem-text.ts';

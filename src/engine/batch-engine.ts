@@ -62,7 +62,7 @@ const mostReadingBytes = 1 << 26;
  * are taken from the motion inside a step, so they agree with the evolution within the tolerance.
  *
  * @param asked what is wanted of each trajectory besides its end
- * @returns fails with `not-in-engine` where the model holds an integral or table of something that moves, where a
+ * @returns fails with `not-in-engine` where states jump, where the model holds an integral or table of something that moves, where a
  *   signal to be counted has branches of its own, and where it is too large
  * Source: Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I, 2nd ed. (Springer 1993), II.5, II.6
  */
@@ -80,6 +80,7 @@ export function createBatchEngine(
     maxTimeS: options.maxTimeS ?? defaultMaxTimeS,
   };
   const columns = options.extraColumns ?? 0;
+  if (program.jumps.length > 0) return fail(notInEngine('its states jump'));
   checkAsked(program, asked, program.parameterCount + columns);
   const bytesAsked = asked.reduce((sum, { most }) => sum + 8 * (most + 1) * settings.lanes, 0);
   if (asked.length > mostAsked || bytesAsked > mostReadingBytes) {

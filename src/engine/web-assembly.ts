@@ -8,8 +8,16 @@ interface WebAssemblyInterface {
   ) => { readonly exports: Readonly<Record<string, unknown>> };
 }
 
-declare global {
-  var WebAssembly: WebAssemblyInterface;
+/** Found by asking: types of browsers know it by one shape, those of Node by another or not at all. */
+function findWebAssembly(): WebAssemblyInterface {
+  const host: object = globalThis;
+  const found: unknown = 'WebAssembly' in host ? host.WebAssembly : undefined;
+  if (!isWebAssembly(found)) throw new Error('This JavaScript engine has no WebAssembly.');
+  return found;
+}
+
+function isWebAssembly(found: unknown): found is WebAssemblyInterface {
+  return typeof found === 'object' && found !== null && 'Module' in found && 'Instance' in found;
 }
 
 /** A module at work: its memory, and its one function. */
@@ -25,9 +33,10 @@ export function instantiate(
   memoryName: { readonly module: string; readonly name: string },
   exportName: string,
 ): RunningModule {
-  const memory = new WebAssembly.Memory({ initial: pages });
-  const module = new WebAssembly.Module(bytes);
-  const instance = new WebAssembly.Instance(module, { [memoryName.module]: { [memoryName.name]: memory } });
+  const { Memory, Module, Instance } = findWebAssembly();
+  const memory = new Memory({ initial: pages });
+  const module = new Module(bytes);
+  const instance = new Instance(module, { [memoryName.module]: { [memoryName.name]: memory } });
   const run = instance.exports[exportName];
   if (typeof run !== 'function') throw new Error(`The module exports no function "${exportName}".`);
   return { buffer: memory.buffer, run: () => run() };

@@ -6,10 +6,12 @@ import { type Course, createCourse, findTrueStop, keepBranches, noteHolds } from
 import { followsFriction, measure } from './crossing.ts';
 import * as problems from './evolution-problems.ts';
 import { holdsConstant, writeState } from './flow.ts';
+import { findDueJump, noteJumps, setStates } from './jump.ts';
 import type { Motion } from './motion.ts';
 import { defaultMaxSteps, defaultMaxTimeS } from './options.ts';
 import { beginCourse, finishRun, type RunEnd } from './run.ts';
 import { addBreak, addPiece, addStretch } from './track.ts';
+import { isTrue } from './truth.ts';
 
 export interface ClassroomOptions {
   readonly stepper: Stepper;
@@ -26,7 +28,8 @@ export interface ClassroomOptions {
  * The motion as a class would compute it: equal steps, straight lines between them.
  *
  * Branches are looked at anew at the start of every step and stay for its length. A stop or a failing `holds while`
- * inside a step is placed by a straight line between the values at its ends.
+ * inside a step is placed by a straight line between the values at its ends; a jump is made at the end of the step in
+ * which its condition became true.
  *
  * @param p one value a parameter of the model, SI, in the order of `model.parameterNames`
  * @returns fails as `evolve` does
@@ -108,6 +111,7 @@ function takeClassroomStep(walk: Walk, stepS: number): Problem | null {
   const planned = (walk.accepted + 1) * stepS;
   const to = planned + 1e-9 * stepS >= endS ? endS : planned;
   const h = to - t;
+  noteJumps(course);
   writeState(flow, t, state);
   measure(watcher, walk.before, walk.slopes);
   for (let j = 0; j < program.switches.length; j++) walk.before[j] = watcher.outputs[j];
@@ -135,12 +139,40 @@ function takeClassroomStep(walk: Walk, stepS: number): Problem | null {
   }
   state.set(end);
   walk.t = to;
+  if (walk.stop < 0 && findDueJump(course) >= 0) {
+    const stuck = takeClassroomJumps(walk, to);
+    if (stuck !== null) return stuck;
+  }
   if (walk.stop >= 0) walk.ended = 'by a stop';
   else if (to === endS) walk.ended = 'in time';
   else if (rests) {
     walk.ended = 'at rest';
     walk.warnings.push(problems.comesToRest(program, to, state));
   }
+  return null;
+}
+
+/**
+ * The jumps whose conditions became true in the step are made at its end, each once, as a class would.
+ *
+ * Branches follow at once, so that a stop that the jump makes true is found.
+ */
+function takeClassroomJumps(walk: Walk, t: number): Problem | null {
+  const { course } = walk;
+  const { program, flow, watcher, track, jumps, state } = course;
+  const due = program.jumps.map(
+    ({ truth }, i) => jumps.noted[i] === 0 && isTrue(truth, flow.inputs, program.inputs.branches),
+  );
+  for (const [i, isDue] of due.entries()) {
+    if (isDue && !setStates(course, t, i)) return problems.jumpNotFinite(program, i, t, state);
+  }
+  measure(watcher, walk.after, walk.slopes);
+  for (let j = 0; j < program.switches.length; j++) {
+    flow.inputs[program.inputs.branches + j] = sideAfter(course, j, watcher.outputs[j]);
+  }
+  addBreak(track, t);
+  noteHolds(course, t, state, 0);
+  walk.stop = findTrueStop(course);
   return null;
 }
 

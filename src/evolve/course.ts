@@ -3,6 +3,7 @@ import { createWatcher, type Watcher } from './crossing.ts';
 import { createExplicitPair } from './explicit-pair.ts';
 import { createFlow, type Flow } from './flow.ts';
 import { createImplicitMethod } from './implicit-method.ts';
+import { createJumps, type Jumps } from './jump-space.ts';
 import { createViewer, type Hold, type Viewer } from './motion.ts';
 import { createStartBranches, type StartBranches } from './start-branches.ts';
 import { createStartingStep, type StartingStep } from './starting-step.ts';
@@ -38,6 +39,7 @@ export interface Course {
   /** Changes of signal branches inside the step under way: their times and branch records. */
   readonly pendingTimes: number[];
   readonly pendingRecords: number[];
+  readonly jumps: Jumps;
   /** The branch record now in force. */
   record: number;
 }
@@ -68,6 +70,7 @@ export function createCourse(program: EvolutionProgram): Course {
     failedState: program.holdsWhile.map(() => new Float64Array(n)),
     pendingTimes: [],
     pendingRecords: [],
+    jumps: createJumps(watcher),
     record: 0,
   };
 }

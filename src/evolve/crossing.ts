@@ -11,6 +11,8 @@ const placeTolerance = 1e-13;
 const resolution = 0.1;
 /** A switching function below this share of its size in the step counts as zero: rounding. */
 const noise = 1e-13;
+/** Crossings that are apart by less than this share of the time are one. */
+export const sameMoment = 1e-13;
 const deepest = 12;
 /** So many samples a step are enough for any function that can be followed at all. */
 const largestSampleCount = 2000;

@@ -53,6 +53,50 @@ export function stopTrueAtStart(program: EvolutionProgram, name: string, y: Floa
   );
 }
 
+export function jumpTrueAtStart(program: EvolutionProgram, jump: number, y: Float64Array): Problem {
+  const { name, place: where } = program.jumps[jump];
+  return problem(
+    'jump-true-at-start',
+    where,
+    `The condition of the jump "${name}" is already true at the start (${describeMoment(program, 0, y)}); a jump comes at the moment when its condition becomes true.`,
+  );
+}
+
+export function jumpNotFinite(program: EvolutionProgram, jump: number, t: number, y: Float64Array): Problem {
+  const { name, place: where } = program.jumps[jump];
+  return problem(
+    'jump-not-finite',
+    where,
+    `The jump "${name}" sets a value that is not a finite number: ${describeMoment(program, t, y)}.`,
+    'Look for a division by zero or a root of a negative number in it.',
+  );
+}
+
+export function jumpsPileUp(program: EvolutionProgram, jump: number, t: number, y: Float64Array): Problem {
+  const { name, place: where } = program.jumps[jump];
+  return {
+    ...problem(
+      'jumps-pile-up',
+      where,
+      `The jump "${name}" comes faster and faster and piles up at ${describeMoment(program, t, y)}; the model does not say what comes after, and the motion is taken to end there.`,
+      'End the motion before with a stop or with "lasts", if that is what you want.',
+    ),
+    severity: 'warning',
+  };
+}
+
+export function jumpStays(program: EvolutionProgram, jump: number, t: number, y: Float64Array): Problem {
+  const { name, place: where } = program.jumps[jump];
+  return {
+    ...problem(
+      'jump-stays',
+      where,
+      `The jump "${name}" leaves its own condition true at ${describeMoment(program, t, y)}, and nothing moves away from it; the model does not say what comes after, and the motion is taken to end there.`,
+    ),
+    severity: 'warning',
+  };
+}
+
 export function tooManySteps(program: EvolutionProgram, steps: number, t: number, y: Float64Array): Problem {
   return problem(
     'too-many-steps',

@@ -7,6 +7,7 @@ import {
   measureFreeSlopes,
   noCrossing,
   noteFloors,
+  sameMoment,
   turnSwitch,
 } from './crossing.ts';
 import {
@@ -20,11 +21,10 @@ import {
   writeState,
 } from './flow.ts';
 import { decideFrictionModes, isHeld } from './friction-modes.ts';
+import { findDueJump, noteJumps } from './jump.ts';
 import { type BranchFault, followFrictions } from './start-branches.ts';
 import type { StepMethod } from './step-method.ts';
 
-/** Crossings that are apart by less than this share of the time are one. */
-export const sameMoment = 1e-13;
 /** A landing is corrected while it misses the crossing by more than this share of the step. */
 const missTolerance = 1e-14;
 const largestCorrections = 3;
@@ -32,7 +32,8 @@ const largestCorrections = 3;
 const turnTolerance = 1e-9;
 
 /**
- * The first crossing in the step at which the evolution must land: one that steers rates, or that makes a stop true.
+ * The first crossing in the step at which the evolution must land: one that steers rates, or that makes a stop or the
+ * condition of a jump true.
  *
  * Crossings before it that only signals or `holds while` look at are noted on the way.
  *
@@ -49,8 +50,9 @@ export function findLanding(course: Course, t: number, h: number): number {
     if (index >= m || program.switches[index].steersRates) return theta;
     const at = program.inputs.branches + index;
     const before = flow.inputs[at];
+    noteJumps(course);
     turnSwitch(watcher, index);
-    if (findTrueStop(course) >= 0) {
+    if (findTrueStop(course) >= 0 || findDueJump(course) >= 0) {
       flow.inputs[at] = before;
       return theta;
     }

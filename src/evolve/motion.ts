@@ -22,10 +22,10 @@ export interface Hold {
 export interface Motion {
   readonly startS: number;
   readonly endS: number;
-  /** The stop that ended the motion; null where its time ran out, or where it came to rest for ever. */
+  /** The stop that ended the motion; null where its time ran out, it came to rest for ever, or jumps pile up. */
   readonly stop: string | null;
-  readonly ended: 'by a stop' | 'in time' | 'at rest';
-  /** Times (s) between start and end at which a branch of rates or signals changed. */
+  readonly ended: 'by a stop' | 'in time' | 'at rest' | 'where jumps pile up';
+  /** Times (s) between start and end at which a branch of rates or signals changed, or states jumped. */
   readonly breaks: Float64Array;
   readonly holds: readonly Hold[];
   readonly steps: {

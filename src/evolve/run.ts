@@ -10,6 +10,7 @@ import {
 } from './course.ts';
 import * as problems from './evolution-problems.ts';
 import { loadParameters, writeState } from './flow.ts';
+import { findTrueJump } from './jump.ts';
 import { createMotion, type Motion, openViewer } from './motion.ts';
 import {
   defaultMaxSteps,
@@ -50,6 +51,9 @@ export interface Run {
   h: number;
   accepted: number;
   rejected: number;
+  /** When the last jump was made, s, and how many have followed one another at once; 0 before the first. */
+  jumpedAt: number;
+  quickJumps: number;
   /** Changes of branch since time last went on. */
   changesInPlace: number;
   ended: Motion['ended'] | null;
@@ -75,6 +79,8 @@ export function beginCourse(course: Course, p: Float64Array): Outcome<number> {
   }
   const stop = findTrueStop(course);
   if (stop >= 0) return fail(problems.stopTrueAtStart(program, program.stops[stop].name, state));
+  const jump = findTrueJump(course);
+  if (jump >= 0) return fail(problems.jumpTrueAtStart(program, jump, state));
   noteHolds(course, 0, state, 0);
   return succeed(endS);
 }
@@ -116,6 +122,8 @@ export function beginRun(course: Course, p: Float64Array, options: EvolutionOpti
     h: firstStepS,
     accepted: 0,
     rejected: 0,
+    jumpedAt: 0,
+    quickJumps: 0,
     changesInPlace: 0,
     ended: null,
     stop: -1,

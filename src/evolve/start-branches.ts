@@ -46,12 +46,14 @@ export function createStartBranches(watcher: Watcher): StartBranches {
  * derivative, or its second where the first is zero too; where nothing moves it, the branch is 0.
  *
  * @param timeScaleS a time that is short for the motion when multiplied by 1e-6
+ * @param ties where given: how far beside its zero each switching function counts as zero, beyond its rounding
  */
 export function decideStartBranches(
   start: StartBranches,
   t: number,
   y: Float64Array,
   timeScaleS: number,
+  ties: Float64Array | null = null,
 ): BranchFault | null {
   const { watcher, atRest, noise } = start;
   const { flow } = watcher;
@@ -65,6 +67,7 @@ export function decideStartBranches(
   writeState(flow, t, y);
   takeSides(start);
   estimateNoise(start, t, y);
+  if (ties !== null) for (let j = 0; j < m; j++) noise[j] += ties[j];
   measureRaw(start);
   for (let i = 0; i < q; i++) {
     if (modes[i] === isOff) continue;

@@ -7,9 +7,10 @@ import {
   keepBranches,
   noteHolds,
 } from './course.ts';
-import { noCrossing } from './crossing.ts';
+import { noCrossing, sameMoment } from './crossing.ts';
 import * as problems from './evolution-problems.ts';
-import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing, sameMoment } from './landing.ts';
+import { findDueJump, makeJumps, movesWithinRounding, noteJumps } from './jump.ts';
+import { changeBranches, findLanding, findSwitchAtEdge, landOnCrossing } from './landing.ts';
 import { noteSizes, restsForEver } from './rest.ts';
 import type { Run } from './run.ts';
 import { followState } from './tolerances.ts';
@@ -23,6 +24,11 @@ const edgeShare = 1e-12;
 const looksPerStep = 10;
 /** So many changes of branch without progress in time, beyond the number of switches, are chattering. */
 const chatterCount = 16;
+/** So many jumps in a row, each within this share of the time or with but rounding between, pile up at one moment. */
+const quickJumpCount = 8;
+const pileUpShare = 1e-9;
+/** A step after a jump is at most so many times as long as the time since the jump before. */
+const stretchOfFlight = 2;
 
 /**
  * Tries one step: takes it, or up to the first crossing that matters, or makes the next try shorter.
@@ -121,11 +127,38 @@ function goOn(run: Run, length: number): void {
   }
 }
 
+/** Jumps are made at the present moment; where they follow one another without end, the motion ends. */
+function passJumps(run: Run): Problem | null {
+  const { course, t } = run;
+  const { program, state } = course;
+  const first = findDueJump(course);
+  const sinceS = t - run.jumpedAt;
+  const fault = makeJumps(course, t, run.h);
+  const isQuick = sinceS <= pileUpShare * t || movesWithinRounding(course, sinceS);
+  run.quickJumps = isQuick ? run.quickJumps + 1 : 0;
+  if (fault?.kind === 'branch') return problems.branchProblem(program, fault.fault, t, state);
+  if (fault?.kind === 'not-finite') return problems.jumpNotFinite(program, fault.jump, t, state);
+  if (fault !== null || run.quickJumps >= quickJumpCount) {
+    run.ended = 'where jumps pile up';
+    const warn = fault?.kind === 'stays' ? problems.jumpStays : problems.jumpsPileUp;
+    run.warnings.push(warn(program, fault?.jump ?? first, t, state));
+    return null;
+  }
+  // Jumps that follow faster and faster need steps that become shorter with them.
+  run.h = Math.min(run.h, sinceS > 0 ? stretchOfFlight * sinceS : run.h);
+  run.jumpedAt = t;
+  followState(run.tolerances, state);
+  noteHolds(course, t, state, 0);
+  run.stop = findTrueStop(course);
+  return null;
+}
+
 /** The evolution stands on the crossing `watcher.index`: branches change, and it may end. */
 function passCrossing(run: Run): Problem | null {
   const { course, t } = run;
   const { program, state, watcher, flow } = course;
   const { index } = watcher;
+  noteJumps(course);
   const fault = changeBranches(course, t);
   if (fault !== null) return problems.branchProblem(program, fault, t, state);
   run.changesInPlace++;
@@ -137,6 +170,10 @@ function passCrossing(run: Run): Problem | null {
   }
   noteHolds(course, t, state, 0);
   run.stop = findTrueStop(course);
+  if (run.stop < 0 && findDueJump(course) >= 0) {
+    const stuck = passJumps(run);
+    if (stuck !== null || run.ended !== null) return stuck;
+  }
   if (run.stop >= 0) {
     run.ended = 'by a stop';
     return null;

@@ -51,6 +51,18 @@ const model = z.strictObject({
   stops: conditions.optional().describe('Conditions that end the motion.'),
   lasts: written.optional().describe('Duration after which the motion ends in any case.'),
   'holds while': conditions.optional().describe('Conditions under which the model is true.'),
+  jumps: z
+    .record(
+      z.string(),
+      z.strictObject({
+        when: z.string().describe('Condition; the jump comes at the moment when it becomes true.'),
+        sets: z
+          .record(z.string(), written)
+          .describe('New value of each state that jumps, an expression of the state before the jump.'),
+      }),
+    )
+    .optional()
+    .describe('What changes all at once, such as the speed of a ball that meets the floor.'),
   relation: z.string().optional().describe('Equation y = f(x) of a model without time.'),
   over: z
     .record(z.string(), z.array(written))

@@ -1,6 +1,6 @@
 import type { Expression } from '../expression/index.ts';
 import { conditionMargin, parseExpression } from '../expression/index.ts';
-import type { Model } from '../model/index.ts';
+import type { Model, NamedJump } from '../model/index.ts';
 import { buildModel } from '../model/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
@@ -21,6 +21,7 @@ export type LabModel =
       /** Where the model stands in the lab file. */
       readonly place: Place;
       readonly holdsWhile: readonly { readonly name: string; readonly condition: Expression }[];
+      readonly jumps: readonly NamedJump[];
       /** Every symbol that the model reads, its own states and helpers among them. */
       readonly reads: ReadonlySet<string>;
     }
@@ -43,7 +44,7 @@ export function readModel(
   if (model === undefined) return helpers.ok ? succeed({ kind: 'none' }) : helpers;
   if (!helpers.ok) return helpers;
   if (model.relation === undefined) return readMotion(model, helpers.value, drafts, around);
-  const misplaced = (['start', 'rates', 'stops', 'lasts', 'holds while'] as const).filter(
+  const misplaced = (['start', 'rates', 'stops', 'lasts', 'holds while', 'jumps'] as const).filter(
     (key) => model[key] !== undefined,
   );
   if (misplaced.length > 0) {
@@ -173,6 +174,17 @@ function readMotion(
     });
   const stops = conditions(form.stops, 'stops');
   const holdsWhile = conditions(form['holds while'], 'holds while');
+  const jumps = Object.entries(form.jumps ?? {}).flatMap(([name, { when, sets }]) => {
+    const path: Path = ['model', 'jumps', name];
+    const condition = collect(parseExpression(when, document.originOf([...path, 'when'])));
+    const values = Object.entries(sets).flatMap(([state, written]) => {
+      const expression = collect(
+        parseExpression(String(written), document.originOf([...path, 'sets', state])),
+      );
+      return expression === undefined ? [] : [{ name: state, expression }];
+    });
+    return condition === undefined ? [] : [{ name, condition, sets: values }];
+  });
   const lasts =
     form.lasts === undefined
       ? undefined
@@ -195,6 +207,7 @@ function readMotion(
     stops,
     ...(lasts === undefined ? {} : { lasts }),
     holdsWhile,
+    jumps,
     signals: drafts.flatMap((draft) =>
       draft.signals.map((signal) => ({ name: `${draft.name}, ${signal.key}`, expression: asSignal(signal) })),
     ),
@@ -203,13 +216,14 @@ function readMotion(
   if (!model.ok) return model;
   const expressions = [
     ...states.flatMap(({ start, rate }) => [start, rate]),
-    ...[...stops, ...holdsWhile].map(({ condition }) => condition),
+    ...[...stops, ...holdsWhile, ...jumps].map(({ condition }) => condition),
+    ...jumps.flatMap(({ sets }) => sets.map(({ expression }) => expression)),
     ...(lasts === undefined ? [] : [lasts]),
     ...signalsOf(drafts),
   ];
   const reads = symbolsBehind(expressions, helpers);
   return succeed(
-    { kind: 'motion', model: model.value, helpers, place: modelPlace, holdsWhile, reads },
+    { kind: 'motion', model: model.value, helpers, place: modelPlace, holdsWhile, jumps, reads },
     model.warnings,
   );
 }

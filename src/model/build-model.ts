@@ -4,18 +4,19 @@ import {
   namesIn,
   nodesOf,
   resolvePrimes,
+  simplify,
   substitute,
   type Tree,
 } from '../expression/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
 import { type Dimension, dimensionless, formatDimension, sameDimension } from '../quantity/index.ts';
-import { type CheckedModel, checkModel, timeName } from './check-model.ts';
+import { type CheckedModel, checkModel, timeName, wordsOfJump } from './check-model.ts';
 import { type Extraction, extractBranches, extractCondition } from './extract-branches.ts';
 import { writeFrictionEquations } from './friction-equations.ts';
 import { inlineHelpers } from './inline-helpers.ts';
-import type { Model, ModelSource, NamedCondition } from './model.ts';
+import type { Model, ModelSource, NamedCondition, NamedJump } from './model.ts';
 import { placeOf } from './place-of.ts';
-import type { Condition } from './program.ts';
+import type { Condition, Jump } from './program.ts';
 import type { SwitchList } from './switch-list.ts';
 import { writeProgram } from './write-program.ts';
 
@@ -89,6 +90,16 @@ function assemble(
   });
   const stops = conditions(source.stops, 'the stop');
   const holdsWhile = conditions(source.holdsWhile, 'holds while');
+  const jumpOf = (condition: Condition, jump: NamedJump): Omit<Jump, 'values'> => {
+    const trees = jump.sets.map(({ name, expression }) => {
+      const words = wordsOfJump(jump, name);
+      return simplify(extractBranches(extraction(expression, words), resolve(expression, words)));
+    });
+    return { ...condition, trees, states: jump.sets.map(({ name }) => stateNames.indexOf(name)) };
+  };
+  const jumps = (source.jumps ?? []).flatMap((jump) =>
+    conditions([jump], 'the jump').map((condition) => jumpOf(condition, jump)),
+  );
   const friction = writeFrictionEquations(list.frictions, rates, problems);
   if (problems.length > 0) return fail(...problems);
   const program = writeProgram({
@@ -101,6 +112,7 @@ function assemble(
     signals,
     stops,
     holdsWhile,
+    jumps,
     list,
     friction,
     tables: source.tables ?? new Map(),

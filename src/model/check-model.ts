@@ -7,12 +7,17 @@ import {
 } from '../expression/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
 import { type Dimension, divideDimensions } from '../quantity/index.ts';
-import type { ModelSource, Named } from './model.ts';
+import type { ModelSource, Named, NamedCondition } from './model.ts';
 import { placeOf } from './place-of.ts';
 
 /** The name of the time in every model. */
 export const timeName = 't';
 const time: Dimension = [0, 0, 1, 0, 0, 0, 0];
+
+/** `the jump "the ball meets the floor", v`: where a new value stands, for messages. */
+export function wordsOfJump(jump: NamedCondition, state: string): string {
+  return `the jump "${jump.name}", ${state}`;
+}
 
 /** What the check of a model finds out. */
 export interface CheckedModel {
@@ -41,11 +46,12 @@ export function checkModel(source: ModelSource): Outcome<CheckedModel> {
     if (outcome.ok) signals.set(name, outcome.value);
     else problems.push(...outcome.problems);
   }
-  for (const { condition } of [...source.stops, ...source.holdsWhile]) {
+  for (const { condition } of [...source.stops, ...source.holdsWhile, ...(source.jumps ?? [])]) {
     if (!isUsable(condition, broken)) continue;
     const outcome = checkCondition(condition, primed);
     if (!outcome.ok) problems.push(...outcome.problems);
   }
+  checkJumps(source, states, primed, broken, problems);
   return problems.length > 0
     ? fail(...problems)
     : succeed({ stateDimensions: states, signalDimensions: signals });
@@ -129,6 +135,37 @@ function findFixedHelpers(helpers: readonly Named[], parameters: ReadonlyMap<str
     }
   }
   return found;
+}
+
+/** Every jump sets states, each once, to values of their own dimension. */
+function checkJumps(
+  source: ModelSource,
+  states: ReadonlyMap<string, Dimension>,
+  scope: Scope,
+  broken: ReadonlySet<string>,
+  problems: Problem[],
+): void {
+  const known = new Set(source.states.map(({ name }) => name));
+  for (const jump of source.jumps ?? []) {
+    if (jump.sets.length === 0) {
+      const place = placeOf(jump.condition, `the jump "${jump.name}"`);
+      const message = `The jump "${jump.name}" sets nothing; a jump gives at least one state a new value.`;
+      problems.push(problem('jump-sets-nothing', place, message));
+    }
+    for (const { name, expression } of jump.sets) {
+      const words = wordsOfJump(jump, name);
+      if (!known.has(name)) {
+        const message = `The jump "${jump.name}" sets ${name}, which is no state; only states can jump.`;
+        const advice = `The states are ${[...known].join(', ')}.`;
+        problems.push(problem('jump-of-no-state', placeOf(expression, words), message, advice));
+        continue;
+      }
+      const dimension = states.get(name);
+      if (dimension === undefined || !isUsable(expression, broken)) continue;
+      const outcome = checkDimensions(expression, scope, { dimension, what: words });
+      if (!outcome.ok) problems.push(...outcome.problems);
+    }
+  }
 }
 
 /** A problem with a rate where a state starts at a bare 0 may be that the 0 lacks its unit. */

@@ -1,11 +1,12 @@
 export { buildModel } from './build-model.ts';
-export type { Model, ModelSource, Named, NamedCondition } from './model.ts';
+export type { Model, ModelSource, Named, NamedCondition, NamedJump } from './model.ts';
 export type {
   Condition,
   DryFriction,
   Evaluate,
   EvolutionProgram,
   InputLayout,
+  Jump,
   ProgramTrees,
   Switch,
   Truth,

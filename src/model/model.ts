@@ -13,6 +13,12 @@ export interface NamedCondition {
   readonly condition: Expression;
 }
 
+/** What changes all at once at the moment when a condition becomes true: a ball turns round on the floor. */
+export interface NamedJump extends NamedCondition {
+  /** New values of states; each is worked out from the state before the jump. */
+  readonly sets: readonly Named[];
+}
+
 /** A model as it is written: how the state evolves in time. */
 export interface ModelSource {
   /** Every quantity, base and derived; the values arrive in one vector, SI. */
@@ -28,6 +34,7 @@ export interface ModelSource {
   /** The time that the motion lasts, where it is given. */
   readonly lasts?: Expression;
   readonly holdsWhile: readonly NamedCondition[];
+  readonly jumps?: readonly NamedJump[];
   /** What instruments look at; may use x', x''. */
   readonly signals: readonly Named[];
   readonly tables?: ReadonlyMap<string, Table>;

@@ -66,6 +66,15 @@ export interface Condition {
   readonly truth: Truth;
 }
 
+/** New values for some states, at the moment when a condition becomes true. */
+export interface Jump extends Condition {
+  /** Which states are set. */
+  readonly states: readonly number[];
+  /** → one value a set state, from the inputs as they stand before the jump. */
+  readonly values: Evaluate;
+  readonly trees: readonly Tree[];
+}
+
 /**
  * The trees from which the code of a program is generated, for those who generate code of their own.
  *
@@ -108,6 +117,7 @@ export interface EvolutionProgram {
   readonly frictions: readonly DryFriction[];
   readonly stops: readonly Condition[];
   readonly holdsWhile: readonly Condition[];
+  readonly jumps: readonly Jump[];
   /** True where neither rates nor switching functions contain the time. */
   readonly autonomous: boolean;
   /** True where the rates contain the time: something acts on the model from outside. */

@@ -10,7 +10,15 @@ import {
 } from '../expression/index.ts';
 import { type FrictionEquations, switchingFactor } from './friction-equations.ts';
 import { hoistConstants } from './hoist-constants.ts';
-import type { Condition, DryFriction, Evaluate, EvolutionProgram, InputLayout, Switch } from './program.ts';
+import type {
+  Condition,
+  DryFriction,
+  Evaluate,
+  EvolutionProgram,
+  InputLayout,
+  Jump,
+  Switch,
+} from './program.ts';
 import {
   branchName,
   constantName,
@@ -31,6 +39,7 @@ export interface ProgramParts {
   readonly signals: readonly Tree[];
   readonly stops: readonly Condition[];
   readonly holdsWhile: readonly Condition[];
+  readonly jumps: readonly Omit<Jump, 'values'>[];
   readonly list: SwitchList;
   readonly friction: FrictionEquations;
   readonly tables: ReadonlyMap<string, Table>;
@@ -76,7 +85,9 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
   const compileSome = (trees: readonly Tree[]): Evaluate | null =>
     trees.length === 0 ? null : compile(trees);
   const looksAtTime = (trees: readonly Tree[]): boolean => trees.some((tree) => namesIn(tree).has(timeName));
-  const isDriven = looksAtTime([...rateTrees, ...equations]);
+  // Jumps that the time brings about drive the model even where its rates are quiet.
+  const jumpsByTime = parts.jumps.length > 0 && looksAtTime(margins);
+  const isDriven = jumpsByTime || looksAtTime([...rateTrees, ...equations]);
   const compileJacobian = (): Evaluate | null =>
     unlessTooLarge(() =>
       compile(fastRates.flatMap((rate) => stateNames.map((name) => simplify(differentiate(rate, name))))),
@@ -92,6 +103,7 @@ export function writeProgram(parts: ProgramParts): EvolutionProgram {
     frictions: describeFrictions(parts, factors, inputs),
     stops: parts.stops,
     holdsWhile: parts.holdsWhile,
+    jumps: parts.jumps.map((jump) => ({ ...jump, values: compile(jump.trees) })),
     autonomous: !isDriven && !looksAtTime(margins),
     isDriven,
     placeStates: findPlaces(stateNames, rates, parameters),

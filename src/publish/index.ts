@@ -1,17 +1,5 @@
-export {
-  type DocumentKind,
-  digestOf,
-  type LabDocumentTree,
-  makeProvenance,
-  type PrintSettings,
-  type Provenance,
-} from './document/index.ts';
-export { draftDocuments } from './draft/index.ts';
-export { fileNameOf } from './file-name.ts';
-export { FORMATS, type Format } from './formats.ts';
+export { digestOf, makeProvenance, type PrintSettings, type Provenance } from './document/index.ts';
 export { gather } from './gather/index.ts';
-export { gatherExtras } from './gather-extras.ts';
-export { writePack } from './pack/index.ts';
 export {
   type Bibliography,
   createTexts,
@@ -20,3 +8,4 @@ export {
   readBibliography,
   type TextFile,
 } from './text/index.ts';
+export { SET_FORMATS, writeSet } from './write-set.ts';

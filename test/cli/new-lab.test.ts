@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { adaptLabText } from '../../src/cli/files/copied-lab.ts';
+import { adaptLabText } from '../../src/files/index.ts';
 import { copyLab, makeFolder, run, shippedLabs } from './run-in-memory.ts';
 
 const folder = await makeFolder();

@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { existsSync, watch } from 'node:fs';
 import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { makeFolder, shippedLabs } from './run-in-memory.ts';
@@ -46,6 +47,22 @@ describe.skipIf(!existsSync(program))('the program as it is installed', () => {
     expect(ended).toEqual({ code: 130, out: '', err: '' });
     expect(await readdir(folder)).toEqual([]);
   });
+
+  it('leaves the previous set of documents whole where it is killed while it writes the next', async () => {
+    const parent = await makeFolder();
+    const args = ['publish', 'draped-chain', '--format', 'html', '--out', join(parent, 'set')];
+    expect((await start(args)).code).toBe(0);
+    const before = (await readdir(join(parent, 'set'))).sort();
+    const killed = await start([...args, '--paper', 'letter'], (child) => {
+      const eye = watch(parent, (_event, name) => {
+        if (name?.endsWith('.new') === true) child.kill('SIGKILL');
+      });
+      child.on('close', () => eye.close());
+    });
+    expect(killed.code).toBeNull();
+    expect((await start([...args, '--check'])).code).toBe(0);
+    expect((await readdir(join(parent, 'set'))).sort()).toEqual(before);
+  }, 60_000);
 
   it('ends quietly where its reader has seen enough', async () => {
     const ended = await start(['check', 'tow-chain', '--json'], (child) => child.stdout?.destroy());

@@ -1,11 +1,57 @@
 import { appendFile, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
-import { copyLab, makeFolder, run } from './run-in-memory.ts';
+import { parse } from 'yaml';
+import { digestOf } from '../../src/publish/index.ts';
+import { citationForm } from '../published/citation-file-format-1.2.ts';
+import { dataPackageForm } from '../published/data-package-2.ts';
+import { copyLab, makeFolder, run, shippedLabs } from './run-in-memory.ts';
 
 const oneFormat = ['--format', 'html'];
 
 describe('publish', () => {
+  it('packs all documents in all formats, the lab folder and its data, the same bytes each time', async () => {
+    const folder = await makeFolder();
+    const packs = [];
+    for (const name of ['one', 'two']) {
+      const out = join(folder, name);
+      const packed = await run([
+        'publish',
+        'draped-chain',
+        '--out',
+        out,
+        '--format',
+        'pack',
+        'html',
+        '--json',
+      ]);
+      expect([packed.code, packed.err]).toEqual([0, '']);
+      expect(JSON.parse(packed.out).files).toContain('pack.zip');
+      packs.push(await readFile(join(out, 'pack.zip')));
+    }
+    expect(packs[0]?.equals(packs[1] ?? new Uint8Array())).toBe(true);
+    const files = unzipSync(packs[0] ?? new Uint8Array());
+    const lab = (path: string) => readFile(join(shippedLabs, 'draped-chain', path));
+    for (const path of ['lab.yaml', 'README.md', 'references.bib', 'trials/draped-1-2.csv'])
+      expect(files[`lab/${path}`]).toEqual(new Uint8Array(await lab(path)));
+    expect(Object.keys(files).filter((path) => path.startsWith('data/'))).toHaveLength(6);
+    for (const name of [
+      ...['html', 'pdf', 'docx'].map((ending) => `teacher-guide.${ending}`),
+      ...['talk.pdf', 'talk.html', 'model.py', 'model.xlsx', 'handout-calculus.docx'],
+    ])
+      expect(Object.keys(files)).toContain(`documents/${name}`);
+    expect(strFromU8(files.LICENCE ?? new Uint8Array())).toContain('CC-BY-4.0');
+    citationForm.parse(parse(strFromU8(files['CITATION.cff'] ?? new Uint8Array())));
+    const descriptor = dataPackageForm.parse(
+      JSON.parse(strFromU8(files['datapackage.json'] ?? new Uint8Array())),
+    );
+    for (const { path, bytes, hash } of descriptor.resources) {
+      expect(files[path]?.length).toBe(bytes);
+      expect(hash).toBe(`sha256:${digestOf(files[path] ?? new Uint8Array())}`);
+    }
+  }, 120_000);
+
   it('writes every document, and --check finds them up to date until a source or a document changes', async () => {
     const folder = await makeFolder();
     const lab = await copyLab('draped-chain', folder, 'lab');

@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { Stopped, writeWholeFolder } from '../../src/cli/files/whole-files.ts';
+import { mendFolder, Stopped, writeWholeFolder } from '../../src/files/index.ts';
 import { makeFolder } from './run-in-memory.ts';
 
 const folder = await makeFolder();
@@ -67,5 +67,35 @@ describe('a folder is written whole or not at all', () => {
     await writeWholeFolder(path, [{ name: 'new.txt', content: 'new' }], { replace: true });
     expect(await readdir(path)).toEqual(['new.txt']);
     expect(await readdir(folder)).toHaveLength(before);
+  });
+
+  it('is whole again after a run that was killed at any moment of putting the new one in its place', async () => {
+    const at = async (state: string, paths: readonly string[]) => {
+      const parent = await makeFolder();
+      for (const path of paths) {
+        await mkdir(join(parent, path));
+        await writeFile(join(parent, path, 'which.txt'), path);
+      }
+      await mendFolder(join(parent, 'set'));
+      return [
+        state,
+        (await readdir(parent)).sort(),
+        await readFile(join(parent, 'set', 'which.txt'), 'utf8'),
+      ];
+    };
+    const [building, aside] = ['.set.0123456789ab.new', '.set.fedcba987654.old'];
+    expect(await at('while building', ['set', building])).toEqual([
+      'while building',
+      [building, 'set'],
+      'set',
+    ]);
+    expect(await at('between the two', [building, aside])).toEqual([
+      'between the two',
+      [building, 'set'],
+      aside,
+    ]);
+    expect(await at('before the last', ['set', aside])).toEqual(['before the last', ['set'], 'set']);
+    const foreign = ['set', '.set.mine.old', '.settings.0123456789ab.old'];
+    expect((await at('with files of others', foreign))[1]).toEqual([...foreign].sort());
   });
 });

@@ -11,6 +11,7 @@ export interface ModelTexts {
   readonly stops?: Readonly<Record<string, string>>;
   readonly lasts?: string;
   readonly holdsWhile?: Readonly<Record<string, string>>;
+  readonly jumps?: Readonly<Record<string, { when: string; sets: Readonly<Record<string, string>> }>>;
   readonly signals?: Readonly<Record<string, string>>;
   readonly tables?: ReadonlyMap<string, Table>;
 }
@@ -46,6 +47,11 @@ export function sourceOf(texts: ModelTexts): ModelSource {
     stops: conditions(texts.stops),
     ...(texts.lasts === undefined ? {} : { lasts: expression(texts.lasts) }),
     holdsWhile: conditions(texts.holdsWhile),
+    jumps: Object.entries(texts.jumps ?? {}).map(([name, { when, sets }]) => ({
+      name,
+      condition: expression(when),
+      sets: named(sets),
+    })),
     signals: named(texts.signals),
     ...(texts.tables === undefined ? {} : { tables: texts.tables }),
   };

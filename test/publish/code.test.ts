@@ -58,7 +58,44 @@ results:
   x_p: { unit: m }
 `;
 
+/** A ball that bounces, with drag, and loses a little spin at each bounce. */
+const BOUNCING = `
+benchwright: 1
+title: A ball that bounces
+quantities:
+  g: { value: 9.81 m/s^2 }
+  h: { value: 1.3 m }
+  e: { value: 0.8 }
+  k: { value: 0.02 1/m }
+  before_1: { value: 12 rad/s }
+model:
+  start: { x: h, v: 0 m/s, w: before_1 }
+  rates: { x: v, v: -g - k*v*abs(v), w: -0*w*v/h }
+  jumps:
+    the ball meets the floor: { when: x < 0 m and v < 0 m/s, sets: { v: -e*v, w: w/2 + v/h/10 } }
+  stops: { too late: x > 0.2 m and w < before_1/4 }
+  lasts: sqrt(8*h/g)
+instruments:
+  place: { kind: sampled, of: x, rate: 50 Hz }
+reduction:
+  each run:
+    - readings: { of: place, gives: [t, x] }
+    - peak: { of: x, gives: x_p }
+results:
+  x_p: { unit: m }
+`;
+
 describe('the model as a program in Python', () => {
+  for (const method of ['semi-implicit-euler', 'forward-euler'] as const)
+    it.skipIf(!has('python3'))(`makes jumps where the classroom stepper does: ${method} (python3)`, () => {
+      const pipeline = pipelineOf(BOUNCING);
+      const found = printed(writeCode(sampleTree(), extrasOf(pipeline, method, 0.004)));
+      const wanted = classroomEnd(pipeline, method, 0.004);
+      expect(found).toHaveLength(wanted.length);
+      for (const [index, value] of wanted.entries())
+        expect(Math.abs((found[index] ?? Number.NaN) - value)).toBeLessThan(1e-9);
+    });
+
   for (const [name, method] of [
     ['tow-chain', 'semi-implicit-euler'],
     ['falling-chain', 'forward-euler'],

@@ -4,62 +4,116 @@ import { parse } from 'yaml';
 import { digestOf } from '../../src/publish/document/index.ts';
 import { FORMATS } from '../../src/publish/formats.ts';
 import { type PackContents, type PackedFile, writePack } from '../../src/publish/pack/index.ts';
+import { parseUnit } from '../../src/quantity/index.ts';
+import { citationForm } from '../published/citation-file-format-1.2.ts';
+import { dataPackageForm } from '../published/data-package-2.ts';
+import { take } from './draft/gathered-lab.ts';
 import { HOSTILE, sampleTree } from './sample-tree.ts';
 
 function file(path: string, text: string): PackedFile {
   return { path, bytes: strToU8(text), sha256: digestOf(text) };
 }
 
+const { title, licence, provenance } = sampleTree();
+
 const CONTENTS: PackContents = {
-  tree: sampleTree(),
+  lab: { title, about: 'Does it gain speed?', licence, provenance },
   documents: new Map<string, Uint8Array | string>([
     ['handout.html', '<html></html>'],
     ['handout.pdf', new Uint8Array([37, 80, 68, 70])],
   ]),
-  files: [file('lab.yaml', 'benchwright: 1\n'), file('trials/a1.csv', 't (s)\n0.1\n')],
-  trials: [{ name: 'a 1', file: 'trials/a1.csv', columns: [{ heading: 't (s)', values: [0.1] }] }],
+  files: [file('lab.yaml', 'benchwright: 1\n'), file('trials/a1.csv', 't (s);x\n0,1;2\n')],
+  trials: [
+    {
+      name: 'a 1',
+      file: 'trials/a1.csv',
+      columns: [
+        { heading: 't (s)', unit: take(parseUnit('s')), values: [0.1, 0.1 + 0.2] },
+        { heading: 'x', unit: null, values: [2, Number.NaN] },
+        { heading: 'x', unit: null, values: [1] },
+      ],
+    },
+    { name: 'läuft, gut', file: 'trials/a1.csv', columns: [{ heading: '', values: [] }] },
+  ],
 };
 
-describe('a pack', () => {
-  const files = unzipSync(writePack(CONTENTS));
+function filesOf(contents: PackContents): ReadonlyMap<string, string> {
+  return new Map(
+    Object.entries(unzipSync(writePack(contents))).map(([name, bytes]) => [name, strFromU8(bytes)]),
+  );
+}
 
-  it('holds the documents, the lab folder, descriptor, licence and citation', () => {
-    expect(Object.keys(files)).toEqual([
+describe('a pack', () => {
+  const files = filesOf(CONTENTS);
+
+  it('holds the documents, the lab folder, the trials as tables, descriptor, licence and citation', () => {
+    expect([...files.keys()]).toEqual([
       'CITATION.cff',
       'LICENCE',
+      'data/01-a-1.csv',
+      'data/02-la-uft-gut.csv',
+      'datapackage.json',
       'documents/handout.html',
       'documents/handout.pdf',
-      'lab/datapackage.json',
       'lab/lab.yaml',
       'lab/trials/a1.csv',
     ]);
-    expect(strFromU8(files['lab/trials/a1.csv'] ?? new Uint8Array())).toBe('t (s)\n0.1\n');
+    expect(files.get('lab/trials/a1.csv')).toBe('t (s);x\n0,1;2\n');
+  });
+
+  it('holds what was read of a trial with fifteen digits, blank where the raw file is, headings never twice', () => {
+    expect(files.get('data/01-a-1.csv')).toBe('t (s),x,x 2\r\n0.1,2,1\r\n0.3,,\r\n');
   });
 
   it('describes its data as the Data Package standard asks', () => {
-    const descriptor = JSON.parse(strFromU8(files['lab/datapackage.json'] ?? new Uint8Array()));
-    expect(descriptor.$schema).toBe('https://datapackage.org/profiles/2.0/datapackage.json');
-    expect(descriptor.name).toMatch(/^[a-z0-9._-]+$/);
-    expect(descriptor.resources).toHaveLength(2);
-    const [, trial] = descriptor.resources;
-    // Required of every resource: a name of its own, and path or data; the path relative and within the folder.
-    expect(trial).toMatchObject({ path: 'trials/a1.csv', bytes: 10, format: 'csv', mediatype: 'text/csv' });
-    expect(trial.hash).toBe(`sha256:${digestOf('t (s)\n0.1\n')}`);
-    expect(new Set(descriptor.resources.map(({ name }: { name: string }) => name)).size).toBe(2);
-    expect(descriptor.licenses).toEqual([{ name: 'CC-BY-4.0' }]);
-    expect(descriptor.benchwright.digest).toBe(CONTENTS.tree.provenance.digest);
-  });
-
-  it('has a citation file that reads as YAML, also for hostile titles', () => {
-    for (const title of [CONTENTS.tree.title, HOSTILE.markup, HOSTILE.python, ': - # "']) {
-      const packed = unzipSync(writePack({ ...CONTENTS, tree: { ...CONTENTS.tree, title } }));
-      const citation = parse(strFromU8(packed['CITATION.cff'] ?? new Uint8Array()));
-      expect(citation).toMatchObject({ 'cff-version': '1.2.0', title, license: 'CC-BY-4.0' });
-      expect(citation.authors).toHaveLength(1);
+    const descriptor = dataPackageForm.parse(JSON.parse(files.get('datapackage.json') ?? ''));
+    expect(descriptor.resources.map(({ path }) => path)).toEqual([
+      'lab/lab.yaml',
+      'lab/trials/a1.csv',
+      'data/01-a-1.csv',
+      'data/02-la-uft-gut.csv',
+    ]);
+    for (const { path, bytes, hash } of descriptor.resources) {
+      const content = files.get(path) ?? '';
+      expect(bytes).toBe(strToU8(content).length);
+      expect(hash).toBe(`sha256:${digestOf(content)}`);
     }
+    expect(descriptor.resources[1]).toMatchObject({ format: 'csv', mediatype: 'text/csv' });
+    expect(descriptor.resources[2]).toMatchObject({
+      type: 'table',
+      schema: {
+        fields: [
+          { name: 't (s)', type: 'number', unit: 's' },
+          { name: 'x', type: 'number' },
+          { name: 'x 2', type: 'number' },
+        ],
+      },
+    });
+    expect(descriptor.licenses).toEqual([{ name: 'CC-BY-4.0' }]);
+    expect(descriptor.benchwright).toMatchObject({ digest: provenance.digest });
   });
 
-  it('is the same, byte for byte, whatever the order of its contents', () => {
+  it('has descriptor and citation of the right form, also for hostile words, and none where there are none', () => {
+    for (const words of [title, HOSTILE.markup, HOSTILE.python, ': - # "', '\u0000\u202e']) {
+      const lab = { ...CONTENTS.lab, title: words, about: words, licence: words };
+      const packed = filesOf({ ...CONTENTS, lab });
+      dataPackageForm.parse(JSON.parse(packed.get('datapackage.json') ?? ''));
+      const citation = citationForm.safeParse(parse(packed.get('CITATION.cff') ?? ''));
+      expect(citation.success || words === '\u0000\u202e').toBe(true);
+    }
+    const bare = filesOf({ ...CONTENTS, lab: { ...CONTENTS.lab, about: '', licence: '' } });
+    expect(citationForm.parse(parse(bare.get('CITATION.cff') ?? ''))).not.toHaveProperty('abstract');
+    expect(dataPackageForm.parse(JSON.parse(bare.get('datapackage.json') ?? ''))).not.toHaveProperty(
+      'licenses',
+    );
+    expect(citationForm.parse(parse(files.get('CITATION.cff') ?? ''))).toMatchObject({
+      title,
+      abstract: 'Does it gain speed?',
+      license: 'CC-BY-4.0',
+    });
+  });
+
+  it('is the same, byte for byte, whatever the order of its documents', () => {
     const turned = { ...CONTENTS, documents: new Map([...CONTENTS.documents].reverse()) };
     expect(Buffer.from(writePack(turned)).equals(Buffer.from(writePack(CONTENTS)))).toBe(true);
   });

@@ -1,8 +1,8 @@
 import { open } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { refusal } from '../../files/index.ts';
 import type { Outcome } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
-import { refusal } from './file-problems.ts';
 
 /** A table of more bytes than this is not read whole. */
 const mostBytes = 256 * 2 ** 20;

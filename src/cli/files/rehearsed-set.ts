@@ -1,14 +1,13 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { errorCode, type NewFile, refusal } from '../../files/index.ts';
 import type { Lab } from '../../lab/index.ts';
 import { inItsUnit } from '../../lab/index.ts';
 import type { Outcome } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
 import type { Rehearsal } from '../../run/index.ts';
-import { errorCode, refusal } from './file-problems.ts';
 import { csvColumnsOf, writeReadingsCsv } from './readings-csv.ts';
-import type { NewFile } from './whole-files.ts';
 
 /** The first line of the readme: by it a folder of rehearsed readings is known again. */
 const mark = '# Rehearsed readings: computed, not measured';

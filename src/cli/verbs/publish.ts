@@ -1,26 +1,33 @@
 import { resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import * as z from 'zod';
+import {
+  changedFiles,
+  type LabFile,
+  type LabTexts,
+  listOf,
+  readCompanions,
+  readLabTexts,
+  readPublished,
+  readTrialFiles,
+  refusal,
+  Stopped,
+  writeWholeFolder,
+} from '../../files/index.ts';
 import { readDocument } from '../../lab/index.ts';
 import type { Outcome, Problem } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
 import {
   createTexts,
   digestOf,
-  draftDocuments,
-  FORMATS,
-  fileNameOf,
   gather,
-  gatherExtras,
   makeProvenance,
   type PrintSettings,
   type Provenance,
+  SET_FORMATS,
+  writeSet,
 } from '../../publish/index.ts';
 import type { Desk } from '../desk.ts';
-import { refusal } from '../files/file-problems.ts';
-import { readLabTexts } from '../files/lab-texts.ts';
-import { changedFiles, listOf, readPublished } from '../files/published-set.ts';
-import { type NewFile, Stopped, writeWholeFolder } from '../files/whole-files.ts';
 import { labToJson } from '../json/lab-json.ts';
 import { loadRuns, type OpenLab, openLab } from '../open-lab.ts';
 import { takeLab } from '../options.ts';
@@ -39,9 +46,6 @@ const optionsForm = z.object({
 
 type Options = z.infer<typeof optionsForm>;
 
-/** Formats by the name they have on the command line; slides come in two. */
-const formatNames = [...new Set(FORMATS.map(({ name }) => shortName(name)))];
-
 export const publishVerb: Verb = {
   name: 'publish',
   what: 'Write every document of the lab, each number in it computed; the set that is there stays whole until it is done.',
@@ -51,7 +55,7 @@ export const publishVerb: Verb = {
     command
       .option('--out <DIR>', 'where the documents go; "published" in the lab folder where left out')
       .addOption(
-        new Option('--format <NAME...>', 'formats to write; all where left out').choices(formatNames),
+        new Option('--format <NAME...>', 'formats to write; all where left out').choices(SET_FORMATS),
       )
       .addOption(
         new Option('--language <TAG>', 'language of every fixed phrase').choices(['en', 'de']).default('en'),
@@ -86,25 +90,19 @@ export const publishVerb: Verb = {
   },
 };
 
-/** Formats that hold the model itself, not a document. */
-const MODELS: ReadonlySet<string> = new Set(['spreadsheet', 'code']);
-
-function shortName(format: string): string {
-  return format.startsWith('slides') ? 'slides' : format;
-}
-
 /** Digests of everything that documents are made from. */
 async function sourcesOf(desk: Desk, open: OpenLab) {
   const texts = await readLabTexts(open.folder);
   if (!texts.ok) return texts;
   const runs = await loadRuns(desk, open);
   if (!runs.ok) return runs;
+  const trials = new Map(runs.value.map(({ entry, sha256 }) => [entry.file, sha256]));
   const sources: Provenance['sources'] = [
     { file: open.folder.labFile, sha256: digestOf(open.text) },
-    ...[...texts.value.digests].map(([file, sha256]) => ({ file, sha256 })),
-    ...new Map(runs.value.map(({ entry, sha256 }) => [entry.file, { file: entry.file, sha256 }])).values(),
+    ...texts.value.files.map(({ path, sha256 }) => ({ file: path, sha256 })),
+    ...[...trials].map(([file, sha256]) => ({ file, sha256 })),
   ];
-  return succeed({ texts: texts.value, runs: runs.value, sources }, runs.warnings);
+  return succeed({ texts: texts.value, runs: runs.value, trials, sources }, runs.warnings);
 }
 
 async function publish(
@@ -128,31 +126,23 @@ async function publish(
   if (!gathered.ok) return gathered;
   const settings = settingsOf(options);
   const madeBy = `Benchwright ${version}`;
-  const drafted = draftDocuments(
-    gathered.value,
-    { settings, sources: from.value.sources, madeBy },
-    createTexts(from.value.texts),
-  );
-  if (!drafted.ok) return drafted;
-  const extras = gatherExtras(gathered.value);
-  const wanted = FORMATS.filter(
-    ({ name }) => options.format === undefined || options.format.includes(shortName(name)),
-  );
-  const files: NewFile[] = [];
-  const jobs = drafted.value.flatMap((tree, index) =>
-    wanted
-      .filter(({ kinds }) => kinds.includes(tree.kind))
-      // The model as a workbook or a program is the same at every level.
-      .filter(({ name }) => !MODELS.has(name) || (extras.stepwise !== null && index === 0))
-      .map((format) => ({ tree, format })),
-  );
-  for (const { tree, format } of jobs) {
-    if (signal.aborted) throw new Stopped();
-    desk.progress.show('writing documents', files.length, jobs.length);
-    const name = MODELS.has(format.name) ? 'model' : fileNameOf(tree);
-    files.push({ name: `${name}.${format.extension}`, content: await format.write(tree, extras) });
-  }
+  const labFiles = await labFilesOf(open, from.value);
+  if (!labFiles.ok) return labFiles;
+  const written = await writeSet(gathered.value, {
+    settings,
+    sources: from.value.sources,
+    madeBy,
+    texts: createTexts(from.value.texts),
+    labFiles: labFiles.value,
+    ...(options.format === undefined ? {} : { formats: options.format }),
+    progress: (done, total) => {
+      if (signal.aborted) throw new Stopped();
+      desk.progress.show('writing documents', done, total);
+    },
+  });
   desk.progress.clear();
+  if (!written.ok) return written;
+  const files = written.value;
   const provenance = makeProvenance(from.value.sources, settings, madeBy);
   try {
     await writeWholeFolder(to.path, [...files, listOf(files, provenance, settings)], {
@@ -167,8 +157,18 @@ async function publish(
   return succeed({
     json: { lab: labToJson(open), folder: to.shown, files: names, digest: provenance.digest, settings },
     print: (page) => printPublished(page, open.lab, to.shown, names),
-    notes: [...from.warnings, ...gathered.warnings, ...drafted.warnings],
+    notes: [...from.warnings, ...gathered.warnings, ...written.warnings],
   });
+}
+
+/** The lab's own folder as it goes into the pack: everything that documents are made from, and what says what it is. */
+async function labFilesOf(
+  { folder }: OpenLab,
+  { texts, trials }: { readonly texts: LabTexts; readonly trials: ReadonlyMap<string, string> },
+): Promise<Outcome<readonly LabFile[]>> {
+  const raw = await readTrialFiles(folder, trials);
+  if (!raw.ok) return raw;
+  return succeed([...(await readCompanions(folder)), ...texts.files, ...raw.value]);
 }
 
 /** A set is stale where a source has changed, is gone or is new, or where a document was changed by hand. */

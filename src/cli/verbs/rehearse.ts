@@ -1,12 +1,11 @@
 import { resolve } from 'node:path';
 import * as z from 'zod';
+import { refusal, Stopped, writeWholeFolder } from '../../files/index.ts';
 import type { Outcome } from '../../problem/index.ts';
 import { fail, succeed, warning } from '../../problem/index.ts';
 import { type Rehearsal, rehearse } from '../../run/index.ts';
 import type { Desk } from '../desk.ts';
-import { refusal } from '../files/file-problems.ts';
 import { mayBeRehearsedInto, rehearsedFiles } from '../files/rehearsed-set.ts';
-import { Stopped, writeWholeFolder } from '../files/whole-files.ts';
 import { rehearsalToJson } from '../json/rehearsal-json.ts';
 import { type OpenLab, openLab } from '../open-lab.ts';
 import { readSettings, takeLab, takeSeed, takeSettings, wholeNumber } from '../options.ts';

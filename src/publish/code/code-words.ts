@@ -14,6 +14,7 @@ export interface CodeWords {
   readonly allFromOld: string;
   readonly timeGoesOn: string;
   readonly ended: (name: string) => string;
+  readonly jumps: string;
   readonly timeIsUp: string;
   readonly between: string;
   readonly results: string;
@@ -38,6 +39,7 @@ const english: CodeWords = {
   allFromOld: 'New value = old value + rate * time step.',
   timeGoesOn: 'Time goes on.',
   ended: (name) => `The motion ends: ${name}.`,
+  jumps: 'What changes all at once, in the step in which its condition becomes true.',
   timeIsUp: 'The time is up.',
   between: 'The end lies within the last step: find it on a straight line.',
   results: 'At the end',
@@ -62,6 +64,7 @@ const german: CodeWords = {
   allFromOld: 'Neuer Wert = alter Wert + Rate * Zeitschritt.',
   timeGoesOn: 'Die Zeit geht weiter.',
   ended: (name) => `Die Bewegung endet: ${name}.`,
+  jumps: 'Was sich auf einmal ändert: in dem Schritt, in dem seine Bedingung wahr wird.',
   timeIsUp: 'Die Zeit ist um.',
   between: 'Das Ende liegt innerhalb des letzten Schritts: suche es auf einer Geraden.',
   results: 'Am Ende',

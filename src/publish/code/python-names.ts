@@ -79,6 +79,9 @@ const RESERVED: ReadonlySet<string> = new Set([
   ...['free', 'added', 'row', 'figure', 'axes'],
 ]);
 
+/** Names that the program makes for itself: margins of stops and jumps, rates. */
+const OWN = /^(?:(?:before|after|was|due)_\d+|rate_of_.*)$/u;
+
 const LOWERED = '₀₁₂₃₄₅₆₇₈₉';
 
 /** A name for each symbol that Python accepts, each once; Python takes letters that look alike for one. */
@@ -91,7 +94,7 @@ export function pythonNames(symbols: readonly string[]): ReadonlyMap<string, str
       .replace(/[^\p{L}\p{N}_]/gu, '_')
       .normalize('NFKC');
     let name = /^[\p{L}_]/u.test(plain) ? plain : `_${plain}`;
-    while (used.has(name)) name += '_';
+    while (used.has(name) || OWN.test(name)) name += '_';
     used.add(name);
     names.set(symbol, name);
   }

@@ -30,7 +30,7 @@ export function writeCode(tree: LabDocumentTree, extras: WriterExtras): string {
 }
 
 function program(model: StepwiseModel, words: CodeWords): string {
-  const { inputs, computed, states, terms, frictions, stops, lasts, tables } = model;
+  const { inputs, computed, states, terms, frictions, stops, jumps, lasts, tables } = model;
   const names = pythonNames([
     ...inputs.map(({ name }) => name),
     ...computed.map(({ name }) => name),
@@ -69,6 +69,8 @@ function program(model: StepwiseModel, words: CodeWords): string {
       `${named(share)} = 1.0 if added == 0 else max(-1.0, min(1.0, (-${named(velocity)} / h - free) / added))`,
     );
   }
+  for (const [k, { margin }] of jumps.entries())
+    loop.push(...(k === 0 ? [''] : []), `was_${k + 1} = ${say(margin)} > 0`);
   if (terms.length > 0)
     loop.push('', comment(words.terms), ...terms.map(({ name, tree }) => `${named(name)} = ${say(tree)}`));
   const moving = states.filter(({ isPlace }) => !isPlace);
@@ -95,13 +97,8 @@ function program(model: StepwiseModel, words: CodeWords): string {
       ...places.map(({ name, rate }) => `${named(name)} = ${named(name)} + ${bracketed(say(rate))} * h`),
     );
   }
-  loop.push(
-    '',
-    comment(words.timeGoesOn),
-    't = next_t',
-    `new = (t, ${states.map(({ name }) => named(name)).join(', ')})`,
-    'rows.append(new)',
-  );
+  loop.push('', comment(words.timeGoesOn), 't = next_t');
+  loop.push(`new = (t, ${states.map(({ name }) => named(name)).join(', ')})`, 'rows.append(new)');
   if (stops.length > 0) {
     loop.push(...marginLines('after'), '', 'theta = 1.0');
     const ends = stops.map((_stop, k) => `after_${k + 1} > 0`);
@@ -117,6 +114,15 @@ function program(model: StepwiseModel, words: CodeWords): string {
       '    break',
     );
   }
+  if (jumps.length > 0) loop.push('', comment(words.jumps));
+  for (const [k, { margin }] of jumps.entries())
+    loop.push(`due_${k + 1} = not was_${k + 1} and ${say(margin)} > 0`);
+  for (const [k, { name, sets }] of jumps.entries()) {
+    if (sets.length === 0) continue;
+    const [targets, values] = [sets.map(({ state }) => named(state)), sets.map(({ tree }) => say(tree))];
+    loop.push(`if due_${k + 1}:  ${comment(name)}`, `    ${targets.join(', ')} = ${values.join(', ')}`);
+  }
+  if (jumps.length > 0) loop.push(`rows[-1] = (t, ${states.map(({ name }) => named(name)).join(', ')})`);
   if (lasts !== null) loop.push(`if t == t_end:  ${comment(words.timeIsUp)}`, '    break');
 
   const results = [

@@ -32,10 +32,16 @@ function loopLines(desk: Desk, { states }: HandSteps): readonly Inlines[] {
   const { background } = phrases;
   const speeds = states.filter(({ isPlace }) => !isPlace);
   const places = states.filter(({ isPlace }) => isPlace);
+  const jumps = lab.model.kind === 'motion' ? lab.model.jumps : [];
   const stops = lab.model.kind === 'motion' ? stopNames(desk) : [];
   return [
     ...speeds.map((state) => newFromOld(desk, state)),
     ...places.map(({ name, rate }) => background.withNew(names.symbol(name), formula(rate))),
+    ...jumps.flatMap(({ name, sets }) =>
+      sets.map(({ name: state, expression }) =>
+        background.jumps(name, names.symbol(state), formula(expression.tree)),
+      ),
+    ),
     joinInlines(background.timeGoesOn),
     stops.length === 0
       ? joinInlines(background.goOnToEnd)

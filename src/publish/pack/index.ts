@@ -1,2 +1,3 @@
 export type { PackedFile } from './data-package.ts';
+export type { PackedLab } from './packed-lab.ts';
 export { type PackContents, writePack } from './write-pack.ts';

@@ -1,5 +1,5 @@
-import type { LabDocumentTree } from '../document/index.ts';
 import { cleanText } from '../writing/index.ts';
+import type { PackedLab } from './packed-lab.ts';
 
 /** Where the full text of common open licences stands. */
 const ADDRESSES: Readonly<Record<string, string>> = {
@@ -10,8 +10,7 @@ const ADDRESSES: Readonly<Record<string, string>> = {
 };
 
 /** A short note of the licence; a lab that brings the full text as a file keeps that. */
-export function licenceText(tree: LabDocumentTree): string {
-  const { title, licence } = tree;
+export function licenceText({ title, licence }: Pick<PackedLab, 'title' | 'licence'>): string {
   const address = Object.hasOwn(ADDRESSES, licence) ? ADDRESSES[licence] : undefined;
   return [
     cleanText(title),

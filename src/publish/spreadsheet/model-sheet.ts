@@ -1,5 +1,5 @@
 import type { Tree } from '../../expression/index.ts';
-import { type Outcome, succeed } from '../../problem/index.ts';
+import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import type { StepwiseModel, StepwiseRun } from '../stepwise/index.ts';
 import { emitFormula } from './emit-formula.ts';
 import { address, createGrid, digitsFor, type Grid, put, putFormula } from './grid.ts';
@@ -24,6 +24,7 @@ export const MOST_ROWS = 3000;
  * Rows behind the end of the motion hold #N/A, which drawings leave out.
  *
  * @param names what the workbook calls each input and computed quantity
+ * @returns fails where a state jumps, and for expressions that no cell can hold
  */
 export function fillModelSheet(
   title: string,
@@ -32,6 +33,11 @@ export function fillModelSheet(
   names: ReadonlyMap<string, string>,
   words: SheetWords,
 ): Outcome<ModelSheet> {
+  if (model.jumps.length > 0) {
+    const message =
+      'A row of cells holds one value of each state, and here states jump: they have two at one time. The program in Python follows them.';
+    return fail(problem('jumps-not-for-sheets', { step: 'spreadsheet' }, message));
+  }
   const grid = createGrid(title);
   const layout = layOutModel(model, words);
   const count = Math.min(MOST_ROWS, Math.max(FEWEST_ROWS, Math.ceil(run.rows.length * ROOM)));

@@ -82,11 +82,20 @@ export function describeStepwise(
     name,
     margin: withoutHoisting(program, marginOf(program, truth)),
   }));
+  const jumps = program.jumps.map(({ name, truth, states: set, trees }) => ({
+    name,
+    margin: withoutHoisting(program, marginOf(program, truth)),
+    sets: set.map((state, k) => ({
+      state: model.stateNames[state] ?? '',
+      tree: withoutHoisting(program, withoutBranches(program, trees[k] ?? number(0))),
+    })),
+  }));
   const lasts = program.trees.lasts === null ? null : withoutHoisting(program, program.trees.lasts);
   const needed = quantitiesBehind(lab, [
     ...states.flatMap(({ start, rate }) => [start, rate]),
     ...used.map(({ tree }) => tree),
-    ...stops.map(({ margin }) => margin),
+    ...[...stops, ...jumps].map(({ margin }) => margin),
+    ...jumps.flatMap(({ sets }) => sets.map(({ tree }) => tree)),
     ...(lasts === null ? [] : [lasts]),
   ]);
   return succeed({
@@ -113,6 +122,7 @@ export function describeStepwise(
     states,
     frictions,
     stops,
+    jumps,
     lasts,
     tables: program.trees.tables,
   });
@@ -191,6 +201,18 @@ function marginOf(program: EvolutionProgram, truth: Truth): Tree {
     case 'not':
       return negate(marginOf(program, truth.operand));
   }
+}
+
+/** The tree with the sign of its switching function in place of each branch. */
+function withoutBranches({ inputs, trees, switches }: EvolutionProgram, tree: Tree): Tree {
+  let settled = tree;
+  for (let index = switches.length - 1; index >= 0; index--) {
+    const name = trees.names[inputs.branches + index];
+    const margin = trees.margins[index];
+    if (name !== undefined && margin !== undefined)
+      settled = substitute(settled, new Map([[name, call('sign', margin)]]));
+  }
+  return settled;
 }
 
 /** The tree with the parts of parameters alone put back that a program computes once. */

@@ -3,6 +3,7 @@ export { runStepwise, type StepwiseRow, type StepwiseRun } from './run-stepwise.
 export type {
   StepwiseFriction,
   StepwiseInput,
+  StepwiseJump,
   StepwiseModel,
   StepwiseState,
   StepwiseStop,

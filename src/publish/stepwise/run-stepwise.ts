@@ -52,6 +52,10 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
   const rateOf = states.map(({ rate }) => compile(rate));
   const termOf = model.terms.map(({ tree }) => compile(tree));
   const marginOf = model.stops.map(({ margin }) => compile(margin));
+  const jumps = model.jumps.map(({ margin, sets }) => ({
+    margin: compile(margin),
+    sets: sets.map(({ state, tree }) => ({ state, value: compile(tree) })),
+  }));
   const frictions = model.frictions.map(({ free, full, ...rest }) => ({
     ...rest,
     free: compile(free),
@@ -80,6 +84,15 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
     };
   };
 
+  /** Jumps whose margin has grown beyond 0 since the row before. */
+  const jump = (before: readonly boolean[]): void => {
+    const due = jumps.filter(({ margin }, k) => before[k] === false && margin() > 0);
+    for (const { sets } of due) {
+      const values = sets.map(({ value }) => value());
+      for (const [k, { state }] of sets.entries()) set(state, values[k] ?? Number.NaN);
+    }
+  };
+
   const rows: StepwiseRow[] = [look(0, Math.min(stepS, endS))];
   for (let step = 1; step <= mostSteps; step++) {
     const before = rows[rows.length - 1];
@@ -87,6 +100,7 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
     const planned = step * stepS;
     const to = planned + 1e-9 * stepS >= endS ? endS : planned;
     const h = to - before.t;
+    const wereTrue = jumps.map(({ margin }) => margin() > 0);
     for (const [index, { name, isPlace }] of states.entries()) {
       if (isPlace) continue;
       const held = frictions.some(
@@ -97,9 +111,12 @@ export function runStepwise(model: StepwiseModel, mostSteps: number): StepwiseRu
     set('t', to);
     for (const [index, { name, isPlace }] of states.entries())
       if (isPlace) set(name, (before.states[index] ?? Number.NaN) + h * (rateOf[index]?.() ?? Number.NaN));
-    const after = look(to, Math.min(stepS, endS - to > 0 ? endS - to : stepS));
+    const ahead = Math.min(stepS, endS - to > 0 ? endS - to : stepS);
+    const arrived = look(to, ahead);
+    const theta = firstCrossing(before.margins, arrived.margins);
+    if (theta === null && jumps.length > 0) jump(wereTrue);
+    const after = theta === null && jumps.length > 0 ? look(to, ahead) : arrived;
     rows.push(after);
-    const theta = firstCrossing(before.margins, after.margins);
     if (theta !== null || to === endS) {
       const share = theta ?? 1;
       const between = (a: number, b: number): number => a + share * (b - a);

@@ -47,6 +47,14 @@ export interface StepwiseStop {
   readonly margin: Tree;
 }
 
+/** New values for some states at the end of the step in which `margin` grows beyond 0. */
+export interface StepwiseJump {
+  readonly name: string;
+  readonly margin: Tree;
+  /** Each is worked out from the values before the jump. */
+  readonly sets: readonly { readonly state: string; readonly tree: Tree }[];
+}
+
 /**
  * The model as a class steps it: everything that a spreadsheet or a short program needs, all in SI.
  *
@@ -61,6 +69,7 @@ export interface StepwiseModel {
   readonly states: readonly StepwiseState[];
   readonly frictions: readonly StepwiseFriction[];
   readonly stops: readonly StepwiseStop[];
+  readonly jumps: readonly StepwiseJump[];
   /** The time that the motion lasts, where it is given. */
   readonly lasts: Tree | null;
   readonly tables: ReadonlyMap<string, Table>;

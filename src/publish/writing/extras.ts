@@ -1,4 +1,5 @@
 import type { Outcome } from '../../problem/index.ts';
+import type { Unit } from '../../quantity/index.ts';
 import type { StepwiseModel } from '../stepwise/index.ts';
 
 /** A table of raw numbers: one trial as it was read. */
@@ -6,7 +7,12 @@ export interface DataTable {
   readonly name: string;
   /** The raw file, relative to the lab's folder. */
   readonly file: string;
-  readonly columns: readonly { readonly heading: string; readonly values: ArrayLike<number> }[];
+  readonly columns: readonly {
+    readonly heading: string;
+    /** Of the raw file; null where it names none. */
+    readonly unit?: Unit | null;
+    readonly values: ArrayLike<number>;
+  }[];
 }
 
 /** Points through which a straight line is laid. */

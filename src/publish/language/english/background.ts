@@ -24,6 +24,8 @@ export const background = {
   withNew: (state: Part, rate: Part) =>
     say`New ${state} = old ${state} + ${rate} × Δt, with the new values from the lines above.`,
   timeGoesOn: 'The time grows by Δt. Write all new values down; they are the old values of the next step.',
+  jumps: (name: Part, state: Part, value: Part) =>
+    say`If this has just happened: ${name}, put ${value} in the place of ${state}.`,
   goOnUntil: (stop: Part) => say`Go on until this happens: ${stop}.`,
   goOnToEnd: 'Go on to the end of the motion.',
   stepTable: (step: Part) => say`The first steps of the ideal motion, with Δt = ${step}`,

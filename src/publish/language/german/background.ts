@@ -26,6 +26,8 @@ export const background: typeof english = {
     say`Neues ${state} = altes ${state} + ${rate} × Δt, mit den neuen Werten aus den Zeilen darüber.`,
   timeGoesOn:
     'Die Zeit wächst um Δt. Alle neuen Werte aufschreiben; sie sind die alten Werte des nächsten Schrittes.',
+  jumps: (name, state, value) =>
+    say`Wenn dies gerade eingetreten ist: ${name}, tritt ${value} an die Stelle von ${state}.`,
   goOnUntil: (stop) => say`Weitermachen, bis dies eintritt: ${stop}.`,
   goOnToEnd: 'Weitermachen bis zum Ende der Bewegung.',
   stepTable: (step) => say`Die ersten Schritte der idealen Bewegung mit Δt = ${step}`,

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 
 /** A file that is to be written: its name within a folder ('trials/a.csv') and its content. */
@@ -38,6 +38,31 @@ export async function writeWholeFolder(
   } catch (error) {
     await rm(building, { recursive: true, force: true });
     throw error;
+  }
+}
+
+/** A folder that is still being built after this time belongs to a run that was killed, ms. */
+const LONGEST_BUILDING = 3_600_000;
+
+/**
+ * Puts right what a run left that was killed while it wrote: the old folder is back where the new one had not yet
+ * taken its place, and what was half built or already replaced is removed.
+ *
+ * @param path the folder as `writeWholeFolder` was asked for it; nothing need be there
+ */
+export async function mendFolder(path: string): Promise<void> {
+  const parent = dirname(path);
+  const all = await readdir(parent).catch(() => []);
+  const left = all.filter((name) => name.startsWith(`.${basename(path)}.`));
+  const isThere = (await stat(path).catch(() => null)) !== null;
+  const [old, ...older] = left.filter((name) => /\.[0-9a-f]{12}\.old$/.test(name)).sort();
+  if (old !== undefined && !isThere) await rename(join(parent, old), path);
+  for (const name of isThere && old !== undefined ? [old, ...older] : older)
+    await rm(join(parent, name), { recursive: true, force: true });
+  for (const name of left.filter((one) => /\.[0-9a-f]{12}\.new$/.test(one))) {
+    const found = await stat(join(parent, name)).catch(() => null);
+    if (found !== null && Date.now() - found.mtimeMs > LONGEST_BUILDING)
+      await rm(join(parent, name), { recursive: true, force: true });
   }
 }
 

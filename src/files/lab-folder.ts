@@ -1,8 +1,8 @@
 import { open, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
-import type { ReadFile } from '../../lab/index.ts';
-import type { Outcome } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
+import type { ReadFile } from '../lab/index.ts';
+import type { Outcome } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
 import { errorCode, refusal } from './file-problems.ts';
 
 /** A lab's folder on the disk. */

@@ -1,10 +1,11 @@
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import * as z from 'zod';
-import type { Outcome } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
-import { digestOf, type PrintSettings, type Provenance } from '../../publish/index.ts';
-import type { NewFile } from './whole-files.ts';
+import type { Outcome } from '../problem/index.ts';
+import { fail, problem, succeed } from '../problem/index.ts';
+import { digestOf, type PrintSettings, type Provenance } from '../publish/index.ts';
+import { refusal } from './file-problems.ts';
+import { mendFolder, type NewFile } from './whole-files.ts';
 
 /** The file that says of a published set what it was made from; a folder that holds it is ours to replace. */
 const LIST = 'published.json';
@@ -37,11 +38,16 @@ export function listOf(files: readonly NewFile[], provenance: Provenance, settin
 }
 
 /**
- * Reads the list of a published set.
+ * Reads the list of a published set; what a killed run left of it is put right first.
  *
  * @returns null where the folder is not there; fails where it is there and is no published set
  */
 export async function readPublished(path: string, shown: string): Promise<Outcome<PublishedList | null>> {
+  try {
+    await mendFolder(path);
+  } catch (error) {
+    return fail(refusal(error, shown, 'written'));
+  }
   const isThere = await stat(path).catch(() => null);
   if (isThere === null) return succeed(null);
   try {

@@ -1,5 +1,5 @@
-import type { Problem } from '../../problem/index.ts';
-import { problem } from '../../problem/index.ts';
+import type { Problem } from '../problem/index.ts';
+import { problem } from '../problem/index.ts';
 
 /** A refusal of the file system as a problem; `file` as people call it. */
 export function refusal(error: unknown, file: string, doing: 'read' | 'written'): Problem {

@@ -1,0 +1,98 @@
+import type { Outcome } from '../problem/index.ts';
+import { succeed } from '../problem/index.ts';
+import {
+  type LabDocumentTree,
+  makeProvenance,
+  type PrintSettings,
+  type Provenance,
+} from './document/index.ts';
+import { type AuthorsTexts, draftDocuments } from './draft/index.ts';
+import { fileNameOf } from './file-name.ts';
+import { FORMATS, type Format } from './formats.ts';
+import type { Gathered } from './gather/index.ts';
+import { gatherExtras } from './gather-extras.ts';
+import { type PackedFile, writePack } from './pack/index.ts';
+
+/** A file of a published set. */
+export interface SetFile {
+  readonly name: string;
+  readonly content: string | Uint8Array;
+}
+
+/** Formats as one asks for them: slides are one, though they come in two, and the pack holds all the others. */
+export const SET_FORMATS: readonly string[] = [...new Set(FORMATS.map(shortName)), 'pack'];
+
+export interface SetRequest {
+  readonly settings: PrintSettings;
+  /** Name and SHA-256 of every file that the documents are made from. */
+  readonly sources: Provenance['sources'];
+  /** 'Benchwright 0.1.0'. */
+  readonly madeBy: string;
+  readonly texts: AuthorsTexts | null;
+  /** Of `SET_FORMATS`; all where left out. */
+  readonly formats?: readonly string[];
+  /** Raw files of the lab's folder, for the pack. */
+  readonly labFiles: readonly PackedFile[];
+  /** Called before each document; what it throws ends the writing. */
+  readonly progress?: (done: number, total: number) => void;
+}
+
+/** Formats that hold the model itself, not a document: the same at every level. */
+const MODELS: ReadonlySet<string> = new Set(['spreadsheet', 'code']);
+
+/**
+ * Every document of a lab in every format that was asked for, in memory.
+ *
+ * Same lab, same settings, same bytes.
+ *
+ * @returns the files in the order of the documents, or every fault of the author's texts
+ */
+export async function writeSet(
+  gathered: Gathered,
+  request: SetRequest,
+): Promise<Outcome<readonly SetFile[]>> {
+  const { settings, sources, madeBy, texts, formats = SET_FORMATS, progress } = request;
+  const drafted = draftDocuments(gathered, { settings, sources, madeBy }, texts);
+  if (!drafted.ok) return drafted;
+  const extras = gatherExtras(gathered);
+  const hasPack = formats.includes('pack');
+  const jobs = drafted.value.flatMap((tree, index) =>
+    FORMATS.filter(({ kinds }) => kinds.includes(tree.kind))
+      .filter(({ name }) => !MODELS.has(name) || (extras.stepwise !== null && index === 0))
+      .filter((format) => hasPack || formats.includes(shortName(format)))
+      .map((format) => ({ tree, format })),
+  );
+  const total = jobs.length + (hasPack ? 1 : 0);
+  const written: { readonly format: Format; readonly file: SetFile }[] = [];
+  for (const { tree, format } of jobs) {
+    progress?.(written.length, total);
+    const file = { name: nameOf(tree, format), content: await format.write(tree, extras) };
+    written.push({ format, file });
+  }
+  const files = written
+    .filter(({ format }) => formats.includes(shortName(format)))
+    .map(({ file }): SetFile => file);
+  if (!hasPack) return succeed(files, drafted.warnings);
+  progress?.(jobs.length, total);
+  const { lab } = gathered.pipeline;
+  const pack = writePack({
+    lab: {
+      title: lab.title,
+      about: [lab.question, gathered.extras.about].filter((text) => text !== '').join(' '),
+      licence: gathered.extras.licence,
+      provenance: makeProvenance(sources, settings, madeBy),
+    },
+    documents: new Map(written.map(({ file }) => [file.name, file.content])),
+    files: request.labFiles,
+    trials: extras.trials,
+  });
+  return succeed([...files, { name: 'pack.zip', content: pack }], drafted.warnings);
+}
+
+function shortName({ name }: Format): string {
+  return name.startsWith('slides') ? 'slides' : name;
+}
+
+function nameOf(tree: LabDocumentTree, { name, extension }: Format): string {
+  return `${MODELS.has(name) ? 'model' : fileNameOf(tree)}.${extension}`;
+}
