@@ -13,6 +13,8 @@ const layers = [
   'edit',
   'run',
   'reconcile',
+  'adapt',
+  'classroom',
   'figure',
   'publish',
   'files',

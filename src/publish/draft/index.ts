@@ -1,4 +1,4 @@
-export { draftCautions, type FoundHazard, findHazards } from './cautions.ts';
+export { draftCautions } from './cautions.ts';
 export { createDesk, type Desk } from './desk.ts';
 export { type AuthorsTexts, type DraftRequest, draftDocuments } from './draft-documents.ts';
 export { draftTables } from './named-tables.ts';

@@ -1,3 +1,4 @@
+import { type Extremes, findExtremes } from '../../adapt/index.ts';
 import type { LabDocument, Pipeline, TrialRun } from '../../lab/index.ts';
 import { type Outcome, type Problem, succeed, warning } from '../../problem/index.ts';
 import {
@@ -19,7 +20,6 @@ import {
   tabulateSteps,
 } from '../../run/index.ts';
 import { createPredictor, type Expected } from './expected.ts';
-import { type Extremes, findExtremes } from './extremes.ts';
 import { type HandSteps, stepByHand } from './hand-steps.ts';
 import { type LabExtras, type NamedSettings, readLabExtras } from './lab-extras.ts';
 import { changesResult, runSlip, type SlipResults } from './slip-results.ts';

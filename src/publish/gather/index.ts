@@ -1,5 +1,4 @@
 export type { Expected, ExpectedResult } from './expected.ts';
-export type { Extremes } from './extremes.ts';
 export { type Gathered, type GatherOptions, gather, mainLedger } from './gather.ts';
 export { type HandState, type HandSteps, idealRate } from './hand-steps.ts';
 export type { LabExtras, NamedSettings } from './lab-extras.ts';

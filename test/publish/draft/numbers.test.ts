@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { type Extremes, findHazards } from '../../../src/adapt/index.ts';
 import { plainLine, walkBlocks } from '../../../src/publish/document/index.ts';
-import { draftDocuments, findHazards } from '../../../src/publish/draft/index.ts';
-import type { Extremes, Gathered } from '../../../src/publish/gather/index.ts';
+import { draftDocuments } from '../../../src/publish/draft/index.ts';
+import type { Gathered } from '../../../src/publish/gather/index.ts';
 import published from '../../published/pendulum-period.json' with { type: 'json' };
 import { gatherLab, inEnglish, take } from './gathered-lab.ts';
 

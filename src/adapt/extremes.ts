@@ -1,8 +1,8 @@
-import type { Motion } from '../../evolve/index.ts';
-import { namesIn } from '../../expression/index.ts';
-import type { Pipeline, QuantityValues, Setting } from '../../lab/index.ts';
-import { type Dimension, sameDimension } from '../../quantity/index.ts';
-import { allEffects, settingsOff } from '../../run/index.ts';
+import type { Motion } from '../evolve/index.ts';
+import { namesIn } from '../expression/index.ts';
+import type { Pipeline, QuantityValues, Setting } from '../lab/index.ts';
+import { type Dimension, sameDimension } from '../quantity/index.ts';
+import { allEffects, settingsOff } from '../run/index.ts';
 
 /** The largest that a lab's masses, speeds and stores of energy come to, over its plan, kits and stations; SI. */
 export interface Extremes {
@@ -86,7 +86,16 @@ function larger(a: Extremes, b: Extremes): Extremes {
   };
 }
 
-function extremesAt(pipeline: Pipeline, values: QuantityValues): Extremes {
+/**
+ * The extremes under given values of all quantities.
+ *
+ * @param simulated the motion that the values give, where the caller has it; it is found here otherwise
+ */
+export function extremesAt(
+  pipeline: Pipeline,
+  values: QuantityValues,
+  simulated: Motion | null = null,
+): Extremes {
   const { lab } = pipeline;
   const largest = (dimension: Dimension): number =>
     Math.max(
@@ -97,7 +106,7 @@ function extremesAt(pipeline: Pipeline, values: QuantityValues): Extremes {
     );
   const length = largest(LENGTH);
   const mass = totalMass(pipeline, values, length);
-  const motion = largestInMotion(pipeline, values);
+  const motion = largestInMotion(pipeline, values, simulated);
   const gravity = largest(ACCELERATION);
   const stiffness = largest(STIFFNESS);
   const capacitance = largest(CAPACITANCE);
@@ -147,12 +156,16 @@ interface LargestInMotion {
   temperature: number;
 }
 
-function largestInMotion(pipeline: Pipeline, values: QuantityValues): LargestInMotion {
+function largestInMotion(
+  pipeline: Pipeline,
+  values: QuantityValues,
+  simulated: Motion | null,
+): LargestInMotion {
   const found: LargestInMotion = { speed: 0, angularSpeed: 0, length: 0, voltage: 0, temperature: 0 };
   const { model } = pipeline.lab;
   if (model.kind !== 'motion') return found;
-  const simulated = pipeline.simulate(values);
-  if (!simulated.ok || simulated.value.motion === null) return found;
+  const motion = simulated ?? motionAt(pipeline, values);
+  if (motion === null) return found;
   const { stateNames } = model.model;
   const dimensions = stateNames.map((name) => model.model.dimensionOfState(name));
   const kinds: readonly (readonly [keyof LargestInMotion, Dimension])[] = [
@@ -162,7 +175,7 @@ function largestInMotion(pipeline: Pipeline, values: QuantityValues): LargestInM
     ['voltage', VOLTAGE],
     ['temperature', TEMPERATURE],
   ];
-  eachState(simulated.value.motion, stateNames.length, (state) => {
+  eachState(motion, stateNames.length, (state) => {
     dimensions.forEach((dimension, index) => {
       for (const [kind, wanted] of kinds) {
         if (sameDimension(dimension, wanted)) found[kind] = Math.max(found[kind], Math.abs(state[index]));
@@ -170,6 +183,11 @@ function largestInMotion(pipeline: Pipeline, values: QuantityValues): LargestInM
     });
   });
   return found;
+}
+
+function motionAt(pipeline: Pipeline, values: QuantityValues): Motion | null {
+  const simulated = pipeline.simulate(values);
+  return simulated.ok ? simulated.value.motion : null;
 }
 
 function eachState(motion: Motion, count: number, look: (state: Float64Array) => void): void {
