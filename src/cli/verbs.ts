@@ -1,4 +1,5 @@
 import type { Verb } from './verb.ts';
+import { adaptVerb } from './verbs/adapt.ts';
 import { checkVerb } from './verbs/check.ts';
 import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
@@ -21,6 +22,7 @@ export const verbs: readonly Verb[] = [
   reduceVerb,
   reconcileVerb,
   inferVerb,
+  adaptVerb,
   publishVerb,
   quantitiesVerb,
   fitVerb,
