@@ -22,7 +22,7 @@ import { scopeWith, symbolsByName, symbolsOf } from './model-symbols.ts';
 import { programDocument } from './overlay-document.ts';
 import { readPlan } from './plan-section.ts';
 import { compileDerived } from './quantity-function.ts';
-import { readQuantities, scopeOf, withEstimates } from './quantity-section.ts';
+import { type Quantities, readQuantities, scopeOf, withEstimates } from './quantity-section.ts';
 import { readInstruments } from './read-instruments.ts';
 import { readReduction } from './reduction-section.ts';
 import { resolveHelpers } from './resolve-helpers.ts';
@@ -121,7 +121,13 @@ export function buildLab(
       : collect(
           readSlips(
             form.slips ?? {},
-            { around, instruments, results: results ?? [], tell },
+            {
+              around,
+              instruments,
+              results: results ?? [],
+              tell,
+              usualValue: (symbol) => usualValueOf(symbol, written.quantities),
+            },
             equipment === null ? 'told' : 'passed over',
           ),
         );
@@ -179,6 +185,11 @@ export function buildLab(
   const idle = findIdleEffects(effects, influential, model);
   problems.push(...idle.problems, ...findUnfitKits(lab));
   return problems.length > 0 ? fail(...problems) : succeed(lab, [...warnings, ...idle.warnings]);
+}
+
+function usualValueOf(symbol: string, quantities: Quantities): number {
+  const quantity = quantities.byName.get(symbol);
+  return quantity?.kind === 'base' ? quantity.estimate.value : 0;
 }
 
 /** The lab with other equipment, checked like the lab itself. */

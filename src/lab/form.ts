@@ -219,6 +219,12 @@ const pooled = z.strictObject({
     .array(step)
     .describe('Steps on the table of stations: the results of each and the values that it sets.'),
   results: z.record(z.string(), result).describe('The numbers that the class finds together.'),
+  'same everywhere': z
+    .array(z.string())
+    .optional()
+    .describe(
+      'Quantities whose error all stations share; those that the theory of the pooled results reads, where left out.',
+    ),
 });
 
 const stations = z

@@ -16,6 +16,7 @@ export {
   type ReduceOptions,
   type SimulatedRun,
   type SimulateOptions,
+  withReduction,
 } from './pipeline.ts';
 export { baseQuantitiesBehind, type QuantityValues, quantityNames } from './quantity-function.ts';
 export type { BaseQuantity, DerivedQuantity, Quantities, Quantity } from './quantity-section.ts';
@@ -26,6 +27,6 @@ export type { LabResult } from './result-section.ts';
 export type { Slip, SlipSetting } from './slip-section.ts';
 export type { DrawnFrom, DrawnStations, Pooling, Station, Stations } from './station-section.ts';
 export type { TableColumn, TrialTable } from './trial/index.ts';
-export { describeRecognition, type Recognition } from './trial/index.ts';
+export { describeRecognition, type Recognition, readCells, type TextCells } from './trial/index.ts';
 export type { TrialEntry } from './trial-section.ts';
 export type { WrittenParts, WrittenStep } from './written-parts.ts';

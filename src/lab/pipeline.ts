@@ -4,12 +4,13 @@ import type { RandomSource } from '../inference/index.ts';
 import type { Readings, Source } from '../instrument/index.ts';
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import type { RunState } from '../reduction/index.ts';
+import type { PreparedReduction, RunState } from '../reduction/index.ts';
 import { beginRun } from '../reduction/index.ts';
 import type { Setting } from './effect-section.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import type { Lab } from './lab.ts';
 import type { QuantityValues } from './quantity-function.ts';
+import type { Reduction } from './reduction-section.ts';
 import type { Relation } from './relation-section.ts';
 
 /** Readings that the model gives for one run, and the motion they were taken of (null for a relation). */
@@ -107,15 +108,35 @@ export function createPipeline(lab: Lab): Pipeline {
         ? succeed({ readings: observed.value, motion: motion.value }, observed.warnings)
         : observed;
     },
-    reduce(readings, values, options = {}) {
-      const byInstrument = new Map(readings.map((reading) => [reading.instrument, reading]));
-      const state = beginRun(options.runName ?? 'the simulated run', byInstrument, options);
-      const done = lab.eachRun.run(state, values);
-      if (!done.ok) return done;
-      state.notes.push(...done.warnings);
-      return succeed(state);
-    },
+    reduce: (readings, values, options = {}) => reduceRun(lab.eachRun, readings, values, options),
   };
+}
+
+/**
+ * The pipeline with other steps: what the instruments do is the same, and so is all work space.
+ *
+ * @param reduction made of the same lab, as `tell` makes it
+ */
+export function withReduction(pipeline: Pipeline, { eachRun, acrossRuns }: Reduction): Pipeline {
+  return {
+    ...pipeline,
+    lab: { ...pipeline.lab, eachRun, acrossRuns },
+    reduce: (readings, values, options = {}) => reduceRun(eachRun, readings, values, options),
+  };
+}
+
+function reduceRun(
+  steps: PreparedReduction,
+  readings: readonly Readings[],
+  values: QuantityValues,
+  options: ReduceOptions,
+): Outcome<RunState> {
+  const byInstrument = new Map(readings.map((reading) => [reading.instrument, reading]));
+  const state = beginRun(options.runName ?? 'the simulated run', byInstrument, options);
+  const done = steps.run(state, values);
+  if (!done.ok) return done;
+  state.notes.push(...done.warnings);
+  return succeed(state);
 }
 
 function observeAll(

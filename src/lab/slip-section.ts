@@ -46,6 +46,8 @@ export interface SlipSurroundings {
   readonly instruments: readonly LabInstrument[];
   readonly results: readonly LabResult[];
   readonly tell: TellReduction;
+  /** Value of a base quantity in the lab without kits, SI: what the author had in mind when writing the slip. */
+  usualValue(symbol: string): number;
 }
 
 /**
@@ -85,8 +87,8 @@ function readSlip(name: string, form: SlipForm, parts: SlipSurroundings): Outcom
       ),
     );
   }
-  const set = readSlipSettings(form.set ?? {}, [...path, 'set'], 'set', around);
-  const apparatus = readSlipSettings(form.apparatus ?? {}, [...path, 'apparatus'], 'apparatus', around);
+  const set = readSlipSettings(form.set ?? {}, [...path, 'set'], 'set', parts);
+  const apparatus = readSlipSettings(form.apparatus ?? {}, [...path, 'apparatus'], 'apparatus', parts);
   const readings = readChangedReadings(form.readings ?? {}, [...path, 'readings'], parts.instruments, around);
   const reported = readReported(form.reported ?? {}, [...path, 'reported'], parts.results, around);
   const reduction =
@@ -116,11 +118,11 @@ function readSlipSettings(
   form: Readonly<Record<string, string | number>>,
   path: Path,
   key: string,
-  around: Surroundings,
+  parts: SlipSurroundings,
 ): Outcome<readonly SlipSetting[]> {
   const problems: Problem[] = [];
   const settings = Object.entries(form).flatMap(([symbol, written]): SlipSetting[] => {
-    const own = readSlipSetting(symbol, String(written), [...path, symbol], key, around);
+    const own = readSlipSetting(symbol, String(written), [...path, symbol], key, parts);
     if (!own.ok) problems.push(...own.problems);
     return own.ok ? [own.value] : [];
   });
@@ -132,7 +134,7 @@ function readSlipSetting(
   text: string,
   path: Path,
   key: string,
-  around: Surroundings,
+  { around, usualValue }: SlipSurroundings,
 ): Outcome<SlipSetting> {
   const { document, quantities, tables, scope } = around;
   const place = document.placeOfKey(path);
@@ -151,7 +153,12 @@ function readSlipSetting(
     const setting = readSetting(symbol, text, quantities, place, origin, key);
     if (!setting.ok) return setting;
     const { value } = setting.value;
-    return succeed({ quantity, valueAt: () => value });
+    const usual = usualValue(symbol);
+    // Written for the lab's own value; where a station or a kit has another, the slip keeps its ratio to it.
+    return succeed({
+      quantity,
+      valueAt: (values) => (usual === 0 ? value : value * (values[quantity.index] / usual)),
+    });
   }
   return succeed({ quantity, valueAt: compileOnQuantities(read.value.expression, quantities, tables) });
 }

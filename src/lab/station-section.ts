@@ -6,7 +6,7 @@ import type { LabDocument, Path } from './document.ts';
 import { readSetting, readSettings, type Setting } from './effect-section.ts';
 import type { StationsForm } from './form.ts';
 import { baseQuantitiesBehind, quantityNames } from './quantity-function.ts';
-import type { BaseQuantity, Quantities, Quantity } from './quantity-section.ts';
+import { type BaseQuantity, type Quantities, type Quantity, unknownQuantity } from './quantity-section.ts';
 import { readSteps } from './reduction-section.ts';
 import { type LabResult, readResults } from './result-section.ts';
 import type { Surroundings } from './surroundings.ts';
@@ -43,6 +43,8 @@ export interface Pooling {
   readonly steps: PreparedReduction;
   readonly varied: readonly Quantity[];
   readonly results: readonly LabResult[];
+  /** Indices of base quantities whose error all stations share. */
+  readonly common: ReadonlySet<number>;
   readonly place: Place;
 }
 
@@ -209,5 +211,19 @@ function readPooling(
   const reduction = { eachRun: { scalars: new Map() }, acrossRuns: steps.value };
   const results = readResults(form.results, reduction, around, [...path, 'results']);
   if (!results.ok) return results;
-  return succeed({ steps: steps.value, varied, results: results.value, place: document.placeOfKey(path) });
+  const shared = form['same everywhere'];
+  const unknown = (shared ?? []).flatMap((name, index) =>
+    quantities.byName.has(name)
+      ? []
+      : [unknownQuantity(name, quantities, document.placeOf([...path, 'same everywhere', index]))],
+  );
+  if (unknown.length > 0) return fail(...unknown);
+  const common = shared ?? results.value.flatMap(({ theory }) => [...(theory?.reads ?? [])]);
+  return succeed({
+    steps: steps.value,
+    varied,
+    results: results.value,
+    common: baseQuantitiesBehind(common, quantities),
+    place: document.placeOfKey(path),
+  });
 }
