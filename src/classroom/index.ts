@@ -1,6 +1,17 @@
+export { applySlips } from './apply-slips.ts';
 export { type Bench, createBench, type GroupResults, type TakenRuns } from './bench.ts';
+export { type ListedReport, readClassList } from './class-list.ts';
+export { classListCsv, classListPage, csvCell, type MarkedLine } from './class-list-texts.ts';
+export { explainCause, nameCause } from './explain-cause.ts';
+export { generalSlips } from './general-slips.ts';
+export { type Cause, EFFECT_TIMES, type Hypothesis, PRIORS, UNKNOWN_SPREAD } from './hypotheses.ts';
+export { logStudentDensity } from './joint-density.ts';
 export { drawStations, type ListOptions, listStations, type StationOfGroup } from './list-stations.ts';
+export { type MarkedReport, markReport, type RankedCause, type ReportedNumber } from './mark-report.ts';
 export { type Pooled, type PooledValue, poolResults, type StationResults } from './pool-results.ts';
+export { type Marker, type MarkerOptions, prepareMarker } from './prepare-marker.ts';
+export { findResult, findStation, readReportedNumber } from './read-reported.ts';
+export { readingsOfTable, runsIn } from './readings-of-table.ts';
 export {
   type ClassOptions,
   type ClassRehearsal,
@@ -9,3 +20,4 @@ export {
   rehearseClass,
   type StationOutlook,
 } from './rehearse-class.ts';
+export { changesResult, runSlip, type SlippedResult, type SlipResults } from './slip-results.ts';

@@ -1,5 +1,5 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import type { Lab, Setting } from '../lab/index.ts';
+import type { Kit, Lab, Setting } from '../lab/index.ts';
 import { readSetting } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
@@ -25,6 +25,15 @@ export function takeSeed(command: Command): void {
     'seed of the random numbers: the same seed, the same numbers',
     wholeNumber('--seed', 0, 2 ** 31 - 1),
     1,
+  );
+}
+
+export function takeKits(command: Command): void {
+  command.option(
+    '--kit <KIT>',
+    'with this kit of the lab (repeatable, where the lab allows them together)',
+    gather,
+    [],
   );
 }
 
@@ -118,4 +127,45 @@ export function readSteps(written: string): Outcome<readonly number[]> {
       );
   }
   return problems.length > 0 ? fail(...problems) : succeed(steps.sort((a, b) => b - a));
+}
+
+/** Finds kits by their names, which must be allowed together. */
+export function findKits(lab: Lab, names: readonly string[]): Outcome<readonly Kit[]> {
+  const found = readAll(names, (name) => {
+    const kit = lab.kits.find((candidate) => candidate.name === name);
+    if (kit !== undefined) return succeed(kit);
+    const known = lab.kits.map((candidate) => candidate.name);
+    const near = nearestName(name, known);
+    const advice =
+      near === undefined
+        ? `The kits are ${known.map((own) => `"${own}"`).join(', ') || 'none yet'}.`
+        : `Did you mean "${near}"?`;
+    return fail(problem('usage', { step: `--kit "${name}"` }, `"${name}" is not a kit of this lab.`, advice));
+  });
+  if (!found.ok) return found;
+  const strangers = found.value.flatMap((kit, index) =>
+    found.value
+      .slice(index + 1)
+      .flatMap((other) => (kit.with.has(other.name) ? [] : [`"${kit.name}" and "${other.name}"`])),
+  );
+  const [first] = strangers;
+  if (first === undefined) return found;
+  return fail(
+    problem(
+      'usage',
+      {},
+      `The lab does not say that the kits ${first} may be combined.`,
+      'Add "with" to one of them in the lab file.',
+    ),
+  );
+}
+
+/** Reads every text; all problems of all are told. */
+export function readAll<T>(
+  texts: readonly string[],
+  read: (text: string) => Outcome<T>,
+): Outcome<readonly T[]> {
+  const all = texts.map(read);
+  const problems = all.flatMap((one) => (one.ok ? [] : one.problems));
+  return problems.length > 0 ? fail(...problems) : succeed(all.flatMap((one) => (one.ok ? [one.value] : [])));
 }

@@ -3,6 +3,7 @@ import { adaptVerb } from './verbs/adapt.ts';
 import { checkVerb } from './verbs/check.ts';
 import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
+import { markVerb } from './verbs/mark.ts';
 import { newVerb } from './verbs/new.ts';
 import { predictVerb } from './verbs/predict.ts';
 import { publishVerb } from './verbs/publish.ts';
@@ -10,6 +11,7 @@ import { quantitiesVerb } from './verbs/quantities.ts';
 import { reconcileVerb } from './verbs/reconcile.ts';
 import { reduceVerb } from './verbs/reduce.ts';
 import { rehearseVerb } from './verbs/rehearse.ts';
+import { stationsVerb } from './verbs/stations.ts';
 import { stepsVerb } from './verbs/steps.ts';
 
 /** The verbs, in the order in which a lab is developed. A new verb is one file and one line here. */
@@ -23,6 +25,8 @@ export const verbs: readonly Verb[] = [
   reconcileVerb,
   inferVerb,
   adaptVerb,
+  stationsVerb,
+  markVerb,
   publishVerb,
   quantitiesVerb,
   fitVerb,

@@ -16,12 +16,22 @@ import {
   type Variation,
 } from '../../adapt/index.ts';
 import { createPipeline, type Kit, type Lab, type Pipeline, type Setting } from '../../lab/index.ts';
-import { fail, nearestName, type Outcome, problem, succeed } from '../../problem/index.ts';
+import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import { labelSettings } from '../../run/index.ts';
 import type { Desk } from '../desk.ts';
 import { type AdaptAsked, adaptToJson } from '../json/adapt-json.ts';
 import { type OpenLab, openLab } from '../open-lab.ts';
-import { gather, readSettings, takeLab, takeSeed, takeSettings, wholeNumber } from '../options.ts';
+import {
+  findKits,
+  gather,
+  readAll,
+  readSettings,
+  takeKits,
+  takeLab,
+  takeSeed,
+  takeSettings,
+  wholeNumber,
+} from '../options.ts';
 import { printKits } from '../print/kits-text.ts';
 import { printMap } from '../print/map-text.ts';
 import { printOptimum } from '../print/optimum-text.ts';
@@ -52,14 +62,9 @@ export const adaptVerb: Verb = {
   declare(command) {
     takeLab(command);
     takeSettings(command);
+    takeKits(command);
     takeSeed(command);
     command
-      .option(
-        '--kit <KIT>',
-        'with this kit of the lab (repeatable: together); all of them where left out',
-        gather,
-        [],
-      )
       .option(
         '--vary <SYMBOL=RANGE>',
         'L=0.8m..2m, "L=0.8m..2m by 0.1m" or m_t=250g,500g (repeatable)',
@@ -269,38 +274,6 @@ function usualMeasures(lab: Lab): readonly string[] {
 
 function mainResult(lab: Lab): string {
   return (lab.results.find(({ theory }) => theory !== null) ?? lab.results[0])?.name ?? '';
-}
-
-function findKits(lab: Lab, names: readonly string[]): Outcome<readonly Kit[]> {
-  const found = readAll(names, (name) => {
-    const kit = lab.kits.find((candidate) => candidate.name === name);
-    if (kit !== undefined) return succeed(kit);
-    const known = lab.kits.map((candidate) => candidate.name);
-    const near = nearestName(name, known);
-    const advice =
-      near === undefined
-        ? `The kits are ${known.map((own) => `"${own}"`).join(', ') || 'none yet'}.`
-        : `Did you mean "${near}"?`;
-    return fail(problem('usage', { step: `--kit "${name}"` }, `"${name}" is not a kit of this lab.`, advice));
-  });
-  if (!found.ok) return found;
-  const strangers = found.value.flatMap((kit, index) =>
-    found.value
-      .slice(index + 1)
-      .flatMap((other) => (kit.with.has(other.name) ? [] : [`"${kit.name}" and "${other.name}"`])),
-  );
-  const [first] = strangers;
-  if (first === undefined) return found;
-  return usage(
-    `The lab does not say that the kits ${first} may be combined.`,
-    'Add "with" to one of them in the lab file.',
-  );
-}
-
-function readAll<T>(texts: readonly string[], read: (text: string) => Outcome<T>): Outcome<readonly T[]> {
-  const all = texts.map(read);
-  const problems = all.flatMap((one) => (one.ok ? [] : one.problems));
-  return problems.length > 0 ? fail(...problems) : succeed(all.flatMap((one) => (one.ok ? [one.value] : [])));
 }
 
 function gaugeOf(pipeline: Pipeline, desk: Desk, options: Options) {
