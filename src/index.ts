@@ -1,5 +1,7 @@
 /** The public face of Benchwright as a library: read a lab, run it, reconcile it. */
 
+export * from './adapt/index.ts';
+export * from './classroom/index.ts';
 export {
   checkDimensions,
   compileFunction,

@@ -4,7 +4,7 @@ export { type Extremes, extremesAt, findExtremes } from './extremes.ts';
 export { findRoot, type Root } from './find-root.ts';
 export { createGauge, type Gauge, type GaugeOptions, type Scatter, type Spot } from './gauge.ts';
 export { type FoundHazard, findHazards, HAZARDS, type Hazard, METRE_PER_SECOND } from './hazards.ts';
-export { type Judgement, judge, LIMITS, type Reason, type Verdict } from './judgement.ts';
+export { type EquipmentVerdict, type Judgement, judge, LIMITS, type Reason } from './judgement.ts';
 export { type Measure, type MeasureKind, measureOfResult, readEffect, readMeasure } from './measure.ts';
 export { type MapOptions, type MeasureMap, mapMeasures } from './measure-map.ts';
 export { type Aim, type Optimum, type OptimumMethod, optimise } from './optimise.ts';

@@ -2,7 +2,7 @@ import type { LabResult } from '../lab/index.ts';
 import type { Hazard } from './hazards.ts';
 
 /** How well a set of equipment will do. */
-export type Verdict = 'works well' | 'works with care' | 'will disappoint';
+export type EquipmentVerdict = 'works well' | 'works with care' | 'will disappoint';
 
 /** One reason for a judgement, as data; sentences are made where they are read. */
 export type Reason =
@@ -15,7 +15,7 @@ export type Reason =
   | { readonly kind: 'hazard'; readonly hazard: Hazard['kind']; readonly size: number };
 
 export interface Judgement {
-  readonly verdict: Verdict;
+  readonly verdict: EquipmentVerdict;
   /** The gravest first; empty where nothing speaks against it. */
   readonly reasons: readonly Reason[];
 }
@@ -78,7 +78,7 @@ export function judge(evidence: Evidence): Judgement {
   for (const { kind, size } of evidence.newHazards)
     graded.push({ reason: { kind: 'hazard', hazard: kind, size }, grave: false });
   graded.sort((a, b) => Number(b.grave) - Number(a.grave));
-  const verdict: Verdict =
+  const verdict: EquipmentVerdict =
     graded.length === 0
       ? 'works well'
       : graded.some(({ grave }) => grave)

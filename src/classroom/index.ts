@@ -1,5 +1,6 @@
 export { applySlips } from './apply-slips.ts';
 export { type Bench, createBench, type GroupResults, type TakenRuns } from './bench.ts';
+export { type CalibrateOptions, calibrateMarker, type PlantedCause } from './calibrate-marker.ts';
 export { type ListedReport, readClassList } from './class-list.ts';
 export { classListCsv, classListPage, csvCell, type MarkedLine } from './class-list-texts.ts';
 export { explainCause, nameCause } from './explain-cause.ts';

@@ -76,7 +76,7 @@ export function prepareMarker(
         .slice(0, index)
         .some(
           (earlier) =>
-            earlier.from === 'lab' && one.from === 'general' && isAlike(earlier.centre, one.centre),
+            earlier.from === 'lab' && one.from === 'general' && isSame(earlier.prediction, one.prediction),
         ),
   );
   const causes: { cause: Cause; centres: readonly Prediction[] }[] = [
@@ -150,6 +150,17 @@ function isVisible({ centre }: Prediction, correct: Prediction): boolean {
   return centre.some(
     (value, index) =>
       Math.abs(value - correct.centre[index]) > Math.sqrt(correct.covariance[index * m + index]),
+  );
+}
+
+/** Below this share of the scatter two slips are one, told twice: once by the lab and once in general. */
+const SAME = 0.3;
+
+function isSame(one: Prediction, other: Prediction): boolean {
+  const m = one.centre.length;
+  return one.centre.every(
+    (value, index) =>
+      Math.abs(value - other.centre[index]) <= SAME * Math.sqrt(one.covariance[index * m + index]),
   );
 }
 

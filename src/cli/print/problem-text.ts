@@ -1,3 +1,4 @@
+import { posix } from 'node:path';
 import type { Problem } from '../../problem/index.ts';
 import { formatPlace } from '../../problem/index.ts';
 import type { Page } from './page.ts';
@@ -71,7 +72,10 @@ function listPlaces(places: readonly string[]): string {
 function shownPlace(found: Problem, excerpts: Excerpts | null): string {
   const { file } = found.place;
   return formatPlace(
-    file === undefined ? found.place : { ...found.place, file: `${excerpts?.prefix ?? ''}${file}` },
+    // A file that the user named beside the lab is told from the lab's folder: 'labs/tow-chain/../readings.csv'.
+    file === undefined
+      ? found.place
+      : { ...found.place, file: posix.normalize(`${excerpts?.prefix ?? ''}${file}`) },
   );
 }
 
