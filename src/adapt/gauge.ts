@@ -68,7 +68,7 @@ export interface Gauge {
 }
 
 /** A standard deviation of n values is known to 1/√(2(n − 1)) of itself. */
-export const USUAL_REHEARSALS = 48;
+const USUAL_REHEARSALS = 48;
 
 /** More effects than this have more subsets than can be run in a sensible time. */
 const MOST_EFFECTS = 12;

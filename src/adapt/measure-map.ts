@@ -75,7 +75,7 @@ function isEmpty(values: Float64Array): boolean {
 }
 
 /** Every combination of the varied values, the last variation fastest. */
-export function settingsOver(
+function settingsOver(
   variations: readonly Variation[],
   places: readonly (readonly number[])[],
 ): readonly (readonly Setting[])[] {

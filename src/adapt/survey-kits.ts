@@ -46,7 +46,7 @@ export interface SurveyOptions extends GaugeOptions {
 }
 
 /** Rehearsals of each set of equipment: limits of 95 % need more than a spread. */
-export const KIT_REHEARSALS = 100;
+const KIT_REHEARSALS = 100;
 
 /** Most sets of equipment that are gone through; allowed pairs of many kits are thousands. */
 const MOST_SETS = 200;

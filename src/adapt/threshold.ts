@@ -35,7 +35,7 @@ export interface ThresholdOptions {
 }
 
 /** Half-width to which an end of a stretch is found, as a share of the searched range. */
-export const THRESHOLD_TOLERANCE = 1e-9;
+const THRESHOLD_TOLERANCE = 1e-9;
 
 const USUAL_PLACES = 33;
 

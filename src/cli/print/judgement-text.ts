@@ -11,7 +11,7 @@ export const JUDGEMENT_STYLE: Readonly<Record<Judgement['verdict'], Style>> = {
 };
 
 /** '3.4 %', two significant digits. */
-export function sayPercent(ratio: number): string {
+function sayPercent(ratio: number): string {
   return `${formatNumber(100 * ratio, { significant: 2 })} %`;
 }
 

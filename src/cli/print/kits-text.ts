@@ -9,7 +9,7 @@ import type { Page } from './page.ts';
 import { type Cell, printParagraph, printTable } from './table.ts';
 
 /** What each set of equipment is called: 'as given', 'spoked wheel', 'spoked wheel + easy trolley'. */
-export function nameEquipment({ kits }: EquipmentOutlook): string {
+function nameEquipment({ kits }: EquipmentOutlook): string {
   return kits.length === 0 ? 'as given' : kits.map(({ name }) => name).join(' + ');
 }
 

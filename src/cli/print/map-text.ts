@@ -31,7 +31,7 @@ export function sayMeasure(page: Page, { unit }: Measure, value: number, signifi
 }
 
 /** 'gap(k2) / %'. */
-export function headMeasure(page: Page, { text, unit }: Measure): string {
+function headMeasure(page: Page, { text, unit }: Measure): string {
   const words = unitHeading(page, formatUnit(unit), 0);
   return page.plain(words === '' || words === '1' ? text : `${text} / ${words}`);
 }
