@@ -2,6 +2,7 @@
 const layers = [
   'problem',
   'quantity',
+  'wasm',
   'expression',
   'inference',
   'model',
