@@ -25,6 +25,10 @@ export interface ValueInline {
   readonly unit: Unit;
   /** Significant digits where there is no uncertainty. */
   readonly significant?: number;
+  /** Digits behind the decimal mark where there is no uncertainty, for columns that all have the same; wins over `significant`. */
+  readonly decimals?: number;
+  /** A change: a plus sign stands before what is more than 0. */
+  readonly isSigned?: boolean;
 }
 
 export type Inline =

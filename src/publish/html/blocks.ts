@@ -40,10 +40,13 @@ export function createPage(tree: LabDocumentTree, above: number, figureSize: Siz
   };
 }
 
+/** Questions with up to so many lines to write on stay on one page. */
+const LINES_KEPT = 12;
+
 /** Blocks as HTML, in order. */
 export function htmlBlocks(blocks: readonly Block[], page: Page): string {
   return blocks
-    .map((block, index) => htmlBlock(block, page, leadsOn(block, blocks[index + 1], page.settings)))
+    .map((block, index) => htmlBlock(block, page, leadsOn(blocks, index, page.settings)))
     .join('\n');
 }
 
@@ -102,7 +105,7 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
           ? ''
           : `<div class="answer"><p class="label">${page.words.answer}</p>\n${htmlBlocks(block.answer, page)}</div>`;
       return (
-        `<section class="question" aria-label="${label}">` +
+        `<section class="question${answer === '' && block.lines <= LINES_KEPT ? ' short-question' : ''}" aria-label="${label}">` +
         `<p><strong>${label}.</strong> ${htmlInlines(block.inlines, page)}</p>${answer === '' ? room : answer}</section>`
       );
     }

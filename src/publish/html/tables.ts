@@ -6,7 +6,7 @@ import { htmlInlines, type InlineContext } from './inlines.ts';
 const NARROW = 24;
 
 /** Tables up to so many rows stay on one page. */
-const ROWS_KEPT_TOGETHER = 10;
+const ROWS_KEPT_TOGETHER = 16;
 
 /** A table with its caption; a heading names its column to those who hear the page. */
 export function htmlTable(table: TableBlock, label: string, context: InlineContext): string {

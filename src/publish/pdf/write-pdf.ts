@@ -15,9 +15,12 @@ const WITH_CONTENTS: ReadonlySet<string> = new Set(['teacher guide', 'answer key
  */
 export function writePdf(tree: LabDocumentTree): Uint8Array {
   const sheet = createSheet(tree);
-  const body = typstBlocks(tree.blocks, sheet);
+  const body = typstBlocks(tree.blocks.slice(0, -1), sheet);
+  // The origin never stands alone on a page: the last block comes along.
+  const isBreak = tree.blocks.at(-1)?.kind === 'page break';
+  const last = isBreak ? '' : `#last-block[${typstBlocks(tree.blocks.slice(-1), sheet)}]`;
   return typeset(
-    `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n${closeDocument(tree)}\n`,
+    `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n\n${last}\n${closeDocument(tree)}\n`,
     sheet.images,
   );
 }

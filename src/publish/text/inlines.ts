@@ -186,7 +186,7 @@ function formulaOf(node: TextDirective, { reading }: Converter): Inlines {
     return [];
   }
   const trees = parsed.flatMap((side) => (side.ok ? [formula(side.value.tree)] : []));
-  return joinInlines(...trees.flatMap((tree, index) => (index === 0 ? [tree] : [' = ', tree])));
+  return joinInlines(...trees.flatMap((tree, index) => (index === 0 ? [tree] : ['\u00a0=\u00a0', tree])));
 }
 
 function blankOf(node: TextDirective, reading: Reading): Inlines {
