@@ -1,0 +1,50 @@
+import { useEffect, useState } from 'react';
+import type { Problem } from '../../src/problem/index.ts';
+import { problem } from '../../src/problem/index.ts';
+import { listenToServer } from '../link/events.ts';
+import { fetchShelf, type Shelf } from '../link/server.ts';
+import { ProblemList } from '../parts/problem-list.tsx';
+import { RouteLink } from '../shell/route-link.tsx';
+import { ThemeSwitch } from '../shell/theme-switch.tsx';
+
+/** The labs that can be opened. */
+export function ShelfScreen() {
+  const [shelf, setShelf] = useState<Shelf | null>(null);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  useEffect(() => {
+    document.title = 'Benchwright';
+    const look = async (): Promise<void> => {
+      const answer = await fetchShelf();
+      if (answer.kind === 'ok') {
+        setShelf(answer.value);
+        setProblems([]);
+      } else if (answer.kind === 'refused') setProblems(answer.problems);
+      else setProblems([problem('server-gone', {}, 'The bench’s server does not answer.')]);
+    };
+    void look();
+    return listenToServer({
+      heard: (event) => void (event.kind === 'shelf' ? look() : undefined),
+      presence: (isThere) => void (isThere ? look() : undefined),
+    });
+  }, []);
+  return (
+    <main className="shelf">
+      <header className="shelf-head">
+        <h1>Labs</h1>
+        <ThemeSwitch />
+      </header>
+      <ProblemList problems={problems} />
+      <ul className="shelf-labs">
+        {shelf?.labs.map((lab) => (
+          <li key={lab.id}>
+            <h2>
+              <RouteLink to={{ kind: 'lab', id: lab.id, stage: 'question' }}>{lab.title}</RouteLink>
+            </h2>
+            <p>{lab.question}</p>
+            <p className="small quiet">{lab.mine ? lab.folder : 'came with Benchwright'}</p>
+          </li>
+        ))}
+      </ul>
+    </main>
+  );
+}
