@@ -57,7 +57,7 @@ module.exports = {
       severity: 'error',
       comment: 'Screens use the public face of a folder, as other folders do.',
       from: { path: '^app/' },
-      to: { path: '^src/', pathNot: '^src/[^/]+/(?:[^/]+/)?index[.]ts$' },
+      to: { path: '^src/', pathNot: '/index[.]ts$' },
     },
   ],
   options: {

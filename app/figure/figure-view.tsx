@@ -117,7 +117,7 @@ export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = fa
       ? 'Arrow keys read values, plus and minus zoom, Escape shows the whole figure.'
       : '';
   return (
-    <figure className="figure" data-stale={isStale}>
+    <figure className="figure" data-stale={isStale} data-busy={isStale}>
       {/* biome-ignore lint/a11y/useSemanticElements: a fieldset is for controls; this groups a picture and its reading. */}
       <div
         className="figure-plot"

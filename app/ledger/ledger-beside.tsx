@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { useBenchState } from '../bench/use-bench.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ProblemList } from '../parts/problem-list.tsx';
+import { Waiting } from '../parts/waiting.tsx';
 import { RouteLink } from '../shell/route-link.tsx';
 import { LedgerPicture } from './ledger-picture.tsx';
 import { mainLedgers, useLedgers } from './ledger-provider.tsx';
@@ -43,7 +44,7 @@ export function LedgerBeside() {
         problems.length > 0 ? (
           <ProblemList problems={problems} />
         ) : (
-          <p className="quiet">Working it out …</p>
+          <Waiting />
         )
       ) : (
         <>

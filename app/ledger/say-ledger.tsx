@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { fromText } from '../../src/figure/index.ts';
 import { formatMeasured, formatNumber, formatUnit, fromSI } from '../../src/quantity/index.ts';
-import { type GapLedger, sayVerdict } from '../../src/reconcile/index.ts';
+import { type GapLedger, type LedgerValue, sayVerdict } from '../../src/reconcile/index.ts';
 import { Rich, SymbolName } from '../parts/rich.tsx';
 
 /** A value with its unit, as it stands in a sentence. */
@@ -50,11 +50,24 @@ export function LedgerSentence({
       </>
     );
   }
-  const verdict = sayVerdict(remainder.verdict);
+  const verdict = sayVerdict(remainder.verdict).replace(/: .*$/, '');
+  const from = theory === null ? 'the ideal model' : 'theory';
+  const scale = shareScale(ledger, start);
+  if (scale !== null) {
+    const gap = (measured.value - start.value) / scale;
+    const u = hasUncertainties ? remainder.standardUncertainty / Math.abs(scale) : null;
+    return (
+      <>
+        {of} was measured {sayPercent(Math.abs(gap))} {gap < 0 ? 'below' : 'above'} {from}. The effects
+        explain {signed((full.value - start.value) / scale)}; {signed(remainder.value / scale)}
+        {u === null ? '' : ` ± ${sayPercent(u)}`} is left: {verdict}.
+      </>
+    );
+  }
   return (
     <>
       {of} was measured <Value si={measured.value - start.value} u={null} ledger={ledger} as="interval" /> off{' '}
-      {theory === null ? 'the ideal model' : 'theory'}. Effects explain{' '}
+      {from}. The effects explain{' '}
       <Value si={full.value - start.value} u={null} ledger={ledger} as="interval" />, and{' '}
       <Value
         si={remainder.value}
@@ -62,7 +75,22 @@ export function LedgerSentence({
         ledger={ledger}
         as="interval"
       />{' '}
-      is left: {verdict.replace(/: .*$/, '')}.
+      is left: {verdict}.
     </>
   );
+}
+
+/** What per cent are taken of: theory, where it is known well enough to be a scale and has no zero of its own. */
+function shareScale({ result }: GapLedger, start: LedgerValue): number | null {
+  const hasZero = result.unit.offset === 0;
+  const u = Number.isFinite(start.standardUncertainty) ? start.standardUncertainty : 0;
+  return hasZero && Math.abs(start.value) > 3 * u && start.value !== 0 ? start.value : null;
+}
+
+function sayPercent(share: number): string {
+  return `${formatNumber(100 * share, { significant: 2 })} %`;
+}
+
+function signed(share: number): string {
+  return `${share > 0 ? '+' : ''}${sayPercent(share)}`;
 }

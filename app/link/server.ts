@@ -88,7 +88,7 @@ export function writeText(
     known === null ? { 'If-None-Match': '*' } : { 'If-Match': `"${known}"` };
   const init = {
     method: 'PUT',
-    headers: { ...condition, 'Content-Type': 'text/plain; charset=utf-8' },
+    headers: { ...condition, 'Content-Type': 'application/octet-stream' },
     body: text,
   };
   return ask(fileAddress(id, path), init, (response) => parsed(response, written));

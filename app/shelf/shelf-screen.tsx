@@ -4,8 +4,12 @@ import { problem } from '../../src/problem/index.ts';
 import { listenToServer } from '../link/events.ts';
 import { fetchShelf, type Shelf } from '../link/server.ts';
 import { ProblemList } from '../parts/problem-list.tsx';
+import { goTo } from '../shell/route.ts';
 import { RouteLink } from '../shell/route-link.tsx';
 import { ThemeSwitch } from '../shell/theme-switch.tsx';
+
+/** The command may name a lab: then the first look at the shelf leads on to it. */
+let isFirstLook = true;
 
 /** The labs that can be opened. */
 export function ShelfScreen() {
@@ -17,6 +21,9 @@ export function ShelfScreen() {
       const answer = await fetchShelf();
       if (answer.kind === 'ok') {
         setShelf(answer.value);
+        const { opened } = answer.value;
+        if (opened !== null && isFirstLook) goTo({ kind: 'lab', id: opened, stage: 'question' }, 'replace');
+        isFirstLook = false;
         setProblems([]);
       } else if (answer.kind === 'refused') setProblems(answer.problems);
       else setProblems([problem('server-gone', {}, 'The bench’s server does not answer.')]);

@@ -7,7 +7,7 @@ export type Route =
 
 const FIRST_STAGE = 'question';
 
-export function readRoute(path: string): Route {
+function readRoute(path: string): Route {
   const [place, id, stage = FIRST_STAGE] = path.split('/').filter((part) => part !== '');
   if (place !== 'lab' || id === undefined) return { kind: 'shelf' };
   return { kind: 'lab', id: decodeURIComponent(id), stage };

@@ -79,7 +79,7 @@ export const overlayTask: Task<OverlayQuestion, OverlayAnswer> = {
         overlayFigure(
           axesOf(fit),
           [
-            ...own.flatMap((run) => seriesOf('measured', run.fits[index])),
+            ...measuredSeries(own.flatMap((run) => run.fits[index] ?? [])),
             ...seriesOf('ideal', ideal[index]),
             ...seriesOf('full', fit),
           ],
@@ -115,6 +115,24 @@ function motionFigure({ pipeline }: OpenedLab, lab: Lab, group: RunGroup | undef
 
 function axesOf({ x, y }: FitReport): OverlayAxes {
   return { x: { text: x.text, dimension: x.dimension }, y: { text: y.text, dimension: y.dimension } };
+}
+
+/** The readings of all runs as one series: a legend needs them once. */
+function measuredSeries(fits: readonly FitReport[]): readonly OverlaySeries[] {
+  if (fits.length === 0) return [];
+  const all = (pick: (fit: FitReport) => ArrayLike<number>): Float64Array =>
+    Float64Array.from(fits.flatMap((fit) => Array.from(pick(fit))));
+  const allOrNone = (pick: (fit: FitReport) => ArrayLike<number> | null): Float64Array | null =>
+    fits.every((fit) => pick(fit) !== null) ? all((fit) => pick(fit) ?? []) : null;
+  return [
+    {
+      role: 'measured',
+      x: all(({ x }) => x.values),
+      y: all(({ y }) => y.values),
+      ux: allOrNone(({ x }) => x.u),
+      uy: allOrNone(({ y }) => y.u),
+    },
+  ];
 }
 
 function seriesOf(role: OverlaySeries['role'], fit: FitReport | undefined): readonly OverlaySeries[] {

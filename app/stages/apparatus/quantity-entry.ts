@@ -9,11 +9,11 @@ export type ValueSource = 'value' | 'observed' | 'at' | 'equals';
 export type UncertaintyKind = 'u' | 'within' | 'reading' | 'expanded';
 
 export const UNCERTAINTY_WORDS: Readonly<Record<UncertaintyKind | 'none', string>> = {
-  none: 'taken as exact',
-  u: 'standard uncertainty',
-  within: 'surely within ±',
-  reading: 'one division of the display',
-  expanded: 'expanded, from a certificate',
+  none: 'exact',
+  u: 'standard u',
+  within: 'within ±',
+  reading: 'display step',
+  expanded: 'expanded U',
 };
 
 export const SOURCE_WORDS: Readonly<Record<ValueSource, string>> = {

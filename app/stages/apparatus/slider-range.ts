@@ -45,11 +45,11 @@ export function sliderRange({ estimate, unit }: BaseQuantity): SliderRange | nul
   };
 }
 
-/** A place of the slider as the lab file has it: '1.234 m'. Powers of ten as the author wrote them. */
+/** A place of the slider as the lab file has it: '1.234 m', '1.24e-6 kg m^2'. */
 export function writeAtSlider(value: number, { decimals, centre }: SliderRange, unit: string): string {
-  const size = Math.abs(centre);
-  const isSmall = decimals > 6 || size >= 1e6;
-  const exponent = isSmall && size > 0 ? Math.floor(Math.log10(size)) : 0;
+  const size = Math.abs(value);
+  const needsPower = decimals > 6 || Math.abs(centre) >= 1e6;
+  const exponent = needsPower && size > 0 ? Math.floor(Math.log10(size)) : 0;
   const digits = Math.max(0, Math.min(20, decimals + exponent));
   const number = (value / 10 ** exponent).toFixed(digits);
   return `${number}${exponent === 0 ? '' : `e${exponent}`}${unit === '' ? '' : ` ${unit}`}`;

@@ -5,13 +5,14 @@ import { useTask } from '../../compute/use-task.ts';
 import { FigureView } from '../../figure/figure-view.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
+import { Waiting } from '../../parts/waiting.tsx';
 
 /** Theory, model and data in one plot, each run's own residuals, and where the model holds. */
 export function OverlayPart({ group }: { readonly group: string | null }) {
   const source = useLabSource();
   const question = useMemo(() => (source === null ? null : { source, group }), [source, group]);
   const { answer, problems, isWorking } = useTask('follow', 'overlay', question);
-  if (answer === null) return problems.length > 0 ? <ProblemList problems={problems} /> : null;
+  if (answer === null) return problems.length > 0 ? <ProblemList problems={problems} /> : <Waiting />;
   return (
     <>
       <section aria-labelledby="overlay-heading">

@@ -8,6 +8,7 @@ import { LedgerSentence } from '../../ledger/say-ledger.tsx';
 import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { Waiting } from '../../parts/waiting.tsx';
 import { AllSettings } from './all-settings.tsx';
 import { Closings } from './closings.tsx';
 import { Method } from './method.tsx';
@@ -19,11 +20,7 @@ export default function ReconcileScreen() {
   const { answer, hasUncertainties, isSettled, problems } = useLedgers();
   const [chosen, setChosen] = useState<number | null>(null);
   if (answer === null) {
-    return problems.length > 0 ? (
-      <ProblemList problems={problems} />
-    ) : (
-      <p className="quiet">Working it out …</p>
-    );
+    return problems.length > 0 ? <ProblemList problems={problems} /> : <Waiting />;
   }
   const speaking = mainLedgers(answer);
   const ledger = (chosen === null ? undefined : answer.ledgers[chosen]) ?? speaking[0];
