@@ -25,6 +25,16 @@ const address = await new Promise((found, failed) => {
   server.on('exit', () => failed(new Error('The server did not start.')));
 });
 
+/** Nothing is being computed, and has not been for a moment. */
+async function waitUntilQuiet(page) {
+  let quiet = 0;
+  while (quiet < 6) {
+    await page.waitForTimeout(100);
+    const isBusy = await page.locator('[data-settled="false"], [data-busy="true"]').count();
+    quiet = isBusy > 0 ? 0 : quiet + 1;
+  }
+}
+
 try {
   await mkdir(folder, { recursive: true });
   const browser = await chromium.launch({
@@ -48,9 +58,7 @@ try {
       const addresses = await links.evaluateAll((all) => all.map((one) => one.getAttribute('href')));
       for (const at of addresses) {
         await page.locator(`nav a[href="${at}"]`).click();
-        await page.locator('[data-settled="false"]').waitFor({ state: 'detached', timeout: 60_000 });
-        await page.waitForFunction(() => document.querySelector('[data-busy="true"]') === null);
-        await page.waitForTimeout(300);
+        await waitUntilQuiet(page);
         await take(at.split('/').at(-1));
       }
       await page.close();

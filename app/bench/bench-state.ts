@@ -1,6 +1,6 @@
 import type { Lab } from '../../src/lab/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
-import type { LabFile } from '../link/server.ts';
+import type { LabFile } from '../link/forms.ts';
 import type { LabClash } from './editing.ts';
 import type { History } from './history.ts';
 import type { Reading } from './reading.ts';

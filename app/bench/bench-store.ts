@@ -1,7 +1,7 @@
 import type { Outcome, Problem } from '../../src/problem/index.ts';
 import type { Answer } from '../link/answer.ts';
 import type { OutsideEvent } from '../link/events.ts';
-import type { HeldFile, LabHead } from '../link/server.ts';
+import type { HeldFile, LabHead } from '../link/forms.ts';
 import type { BenchState, LiveSetting } from './bench-state.ts';
 import type { DraftKeeper } from './draft.ts';
 import { editLabText, type LabEdit, mergeLabTexts } from './editing.ts';

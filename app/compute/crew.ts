@@ -15,6 +15,8 @@ export interface Job {
 export interface JobListener<Name extends TaskName> {
   readonly done: (outcome: Outcome<Answers[Name]>) => void;
   readonly progress?: (done: number, total: number, what: string) => void;
+  /** Goes before what waits already. */
+  readonly isUrgent?: boolean;
 }
 
 /** The part of a Worker that the crew needs; a test gives its own. */
@@ -80,8 +82,10 @@ export class Crew {
       fail: (reason) => listener.done(fail(ourMistake(reason))),
     };
     const bench = this.#lanes[lane];
-    bench.queue.push(order);
-    this.#advance(bench);
+    if (listener.isUrgent === true) bench.queue.unshift(order);
+    else bench.queue.push(order);
+    // What is asked in one breath is sorted before the first of it begins.
+    queueMicrotask(() => this.#advance(bench));
     return { cancel: () => this.#cancel(bench, order) };
   }
 

@@ -15,6 +15,16 @@ export interface TaskState<Name extends TaskName> {
   readonly progress: { readonly done: number; readonly total: number; readonly what: string } | null;
 }
 
+export interface TaskOptions {
+  /** How long nothing must have changed before long work begins, ms. */
+  readonly pauseMs?: number;
+  /** Goes before other work of its lane. */
+  readonly isUrgent?: boolean;
+}
+
+/** A person who types or drags pauses for less than this between two changes. */
+const USUAL_PAUSE = 250;
+
 /**
  * Asks one kind of question again and again, always the newest.
  *
@@ -37,15 +47,14 @@ export class TaskRunner<Name extends TaskName> {
   readonly #crew: Crew;
   readonly #lane: Lane;
   readonly #task: Name;
-  readonly #pauseMs: number;
+  readonly #options: TaskOptions;
   readonly #listeners = new Set<() => void>();
 
-  /** @param pauseMs how long nothing must have changed before long work begins */
-  constructor(crew: Crew, lane: Lane, task: Name, pauseMs = 250) {
+  constructor(crew: Crew, lane: Lane, task: Name, options: TaskOptions = {}) {
     this.#crew = crew;
     this.#lane = lane;
     this.#task = task;
-    this.#pauseMs = pauseMs;
+    this.#options = options;
   }
 
   readonly subscribe = (listener: () => void): (() => void) => {
@@ -69,7 +78,7 @@ export class TaskRunner<Name extends TaskName> {
     }
     this.#callOff();
     this.#change({ isWorking: true, progress: null });
-    this.#waiting = setTimeout(() => this.#begin(question), this.#pauseMs);
+    this.#waiting = setTimeout(() => this.#begin(question), this.#options.pauseMs ?? USUAL_PAUSE);
   }
 
   /** Ends the work; the last answer stays. */
@@ -90,6 +99,7 @@ export class TaskRunner<Name extends TaskName> {
     this.#waiting = null;
     this.#change({ isWorking: true, progress: null });
     this.#job = this.#crew.ask(this.#lane, this.#task, question, {
+      isUrgent: this.#options.isUrgent ?? false,
       progress: (done, total, what) => this.#change({ progress: { done, total, what } }),
       done: (outcome) => {
         this.#job = null;

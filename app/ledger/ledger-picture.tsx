@@ -25,7 +25,16 @@ export function LedgerPicture({
   isSettled,
   hasSwitches = true,
 }: LedgerPictureProps) {
-  const rows = useMemo(() => rowsOfLedger(ledger, hasUncertainties), [ledger, hasUncertainties]);
+  const lab = useBenchState((state) => state.lab);
+  const rows = useMemo(
+    () =>
+      rowsOfLedger(
+        ledger,
+        hasUncertainties,
+        lab?.effects.map(({ name }) => name),
+      ),
+    [ledger, hasUncertainties, lab],
+  );
   const reach = useMemo(() => reachOfRows(rows), [rows]);
   const without = useBenchState((state) => state.without);
   const heading = joinText(
@@ -56,14 +65,17 @@ export function LedgerPicture({
               key={`${row.kind} ${row.label}`}
               row={row}
               reach={reach}
-              hasSwitch={hasSwitches && row.kind === 'effect'}
+              hasSwitch={hasSwitches && (row.kind === 'effect' || row.kind === 'off')}
+              isOn={!without.has(row.label)}
               joins={rows[index + 1] !== undefined}
               verdict={ledger.remainder?.verdict ?? 'unknown'}
             />
           ))}
         </tbody>
       </table>
-      {hasSwitches && without.size > 0 ? <SwitchedOff names={[...without]} /> : null}
+      {hasSwitches && without.size > 0 ? (
+        <p className="small quiet">Switched off to see what happens; the file is not changed.</p>
+      ) : null}
     </div>
   );
 }
@@ -72,12 +84,14 @@ function RowOf({
   row,
   reach,
   hasSwitch,
+  isOn,
   joins,
   verdict,
 }: {
   readonly row: LedgerRow;
   readonly reach: readonly [number, number];
   readonly hasSwitch: boolean;
+  readonly isOn: boolean;
   readonly joins: boolean;
   readonly verdict: string;
 }) {
@@ -90,12 +104,16 @@ function RowOf({
     : 0;
   const direction = row.to === row.from ? 'none' : row.to > row.from ? 'up' : 'down';
   const bar: CSSProperties = { left: `${Math.min(from, to)}%`, width: `${Math.abs(to - from)}%` };
+  const toggle = (on: boolean): void => {
+    const others = [...bench.getState().without].filter((other) => other !== row.label);
+    bench.look(new Set(on ? others : [...others, row.label]));
+  };
   const name = <span className="ledger-label">{row.label}</span>;
   return (
     <tr data-kind={row.kind} data-verdict={row.kind === 'remainder' ? verdict : undefined}>
       <th scope="row">
         {hasSwitch ? (
-          <Toggle isOn onToggle={() => bench.look(new Set([...bench.getState().without, row.label]))}>
+          <Toggle isOn={isOn} onToggle={toggle}>
             {name}
           </Toggle>
         ) : (
@@ -104,7 +122,7 @@ function RowOf({
       </th>
       <td className="ledger-track" aria-hidden="true">
         <div className="ledger-lane">
-          {row.from === row.to ? (
+          {row.kind === 'off' ? null : row.from === row.to ? (
             <span className="ledger-total moves" style={{ left: `${to}%` }} />
           ) : (
             <span className="ledger-bar moves" data-direction={direction} style={bar} />
@@ -121,23 +139,5 @@ function RowOf({
         <Rich text={fromText(row.printed)} />
       </td>
     </tr>
-  );
-}
-
-function SwitchedOff({ names }: { readonly names: readonly string[] }) {
-  const bench = useBench();
-  return (
-    <div className="ledger-off">
-      <p className="small quiet">Switched off to see what happens; the file is not changed:</p>
-      {names.map((name) => (
-        <Toggle
-          key={name}
-          isOn={false}
-          onToggle={() => bench.look(new Set(names.filter((other) => other !== name)))}
-        >
-          {name}
-        </Toggle>
-      ))}
-    </div>
   );
 }

@@ -31,8 +31,8 @@ export function LedgerProvider({ children }: { readonly children: ReactNode }) {
     () => (source === null ? null : { source, pass: 'complete' as const }),
     [source],
   );
-  const quick = useTask('follow', 'ledger', quickQuestion);
-  const whole = useTask('long', 'ledger', wholeQuestion);
+  const quick = useTask('follow', 'ledger', quickQuestion, { isUrgent: true });
+  const whole = useTask('long', 'ledger', wholeQuestion, { isUrgent: true });
   const isWhole = whole.answer !== null && whole.answered === wholeQuestion;
   const joined = useMemo(
     () =>

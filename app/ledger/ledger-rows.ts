@@ -3,7 +3,7 @@ import type { GapLedger, LedgerValue } from '../../src/reconcile/index.ts';
 
 /** One row of the ledger as the screen shows it, numbers in the result's unit. */
 export interface LedgerRow {
-  readonly kind: 'theory' | 'shift' | 'ideal' | 'effect' | 'full' | 'measured' | 'remainder';
+  readonly kind: 'theory' | 'shift' | 'ideal' | 'effect' | 'off' | 'full' | 'measured' | 'remainder';
   readonly label: string;
   /** Where its bar begins and ends; the same for a total. */
   readonly from: number;
@@ -13,8 +13,16 @@ export interface LedgerRow {
   readonly printed: string;
 }
 
-/** The ledger from theory to what was measured, a row each, in the order in which one reads it. */
-export function rowsOfLedger(ledger: GapLedger, hasUncertainties: boolean): readonly LedgerRow[] {
+/**
+ * The ledger from theory to what was measured, a row each, in the order in which one reads it.
+ *
+ * @param order all effects of the lab; those that are not in the ledger are switched off, and keep their place
+ */
+export function rowsOfLedger(
+  ledger: GapLedger,
+  hasUncertainties: boolean,
+  order: readonly string[] = ledger.effects.map(({ effect }) => effect),
+): readonly LedgerRow[] {
   const { result, theory, ideal, effects, full, measured, remainder } = ledger;
   const point = (si: number): number => fromSI(si, result.unit, 'point');
   const interval = (si: number): number => fromSI(si, result.unit, 'interval');
@@ -46,10 +54,13 @@ export function rowsOfLedger(ledger: GapLedger, hasUncertainties: boolean): read
     return { kind, label, ...ends, standardUncertainty: u, printed: print(ends.to - ends.from, u, true) };
   };
   let reached = ideal.value;
-  const effectRows = effects.map(({ effect, share, standardUncertainty }) => {
+  const effectRows = order.map((name): LedgerRow => {
+    const found = effects.find(({ effect }) => effect === name);
     const from = reached;
-    reached += share;
-    return change('effect', effect, from, reached, standardUncertainty);
+    if (found === undefined)
+      return { ...change('off', name, from, from, Number.NaN), printed: 'switched off' };
+    reached += found.share;
+    return change('effect', name, from, reached, found.standardUncertainty);
   });
   const runs = measured === null ? '' : measured.n === 1 ? ', 1 run' : `, ${measured.n} runs`;
   return [

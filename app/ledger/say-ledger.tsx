@@ -21,7 +21,7 @@ export function Value({
   const sign = as === 'interval' && value > 0 ? '+' : '';
   const number =
     u === null || !Number.isFinite(u)
-      ? formatNumber(value, { significant: 4 })
+      ? formatNumber(value, { significant: as === 'point' ? 4 : 2 })
       : formatMeasured({ value, standardUncertainty: fromSI(u, unit, 'interval'), unit: '' });
   return (
     <span className="value">
@@ -34,9 +34,12 @@ export function Value({
 export function LedgerSentence({
   ledger,
   hasUncertainties,
+  hidesVerdict = false,
 }: {
   readonly ledger: GapLedger;
   readonly hasUncertainties: boolean;
+  /** Where the verdict stands above the sentence already, it is not said again. */
+  readonly hidesVerdict?: boolean;
 }): ReactNode {
   const { theory, ideal, full, measured, remainder, result } = ledger;
   const start = theory ?? ideal;
@@ -50,7 +53,7 @@ export function LedgerSentence({
       </>
     );
   }
-  const verdict = sayVerdict(remainder.verdict).replace(/: .*$/, '');
+  const verdict = hidesVerdict ? '' : `: ${sayVerdict(remainder.verdict).replace(/: .*$/, '')}`;
   const from = theory === null ? 'the ideal model' : 'theory';
   const scale = shareScale(ledger, start);
   if (scale !== null) {
@@ -60,7 +63,7 @@ export function LedgerSentence({
       <>
         {of} was measured {sayPercent(Math.abs(gap))} {gap < 0 ? 'below' : 'above'} {from}. The effects
         explain {signed((full.value - start.value) / scale)}; {signed(remainder.value / scale)}
-        {u === null ? '' : ` ± ${sayPercent(u)}`} is left: {verdict}.
+        {u === null ? '' : ` ± ${sayPercent(u)}`} is left{verdict}.
       </>
     );
   }
@@ -75,7 +78,7 @@ export function LedgerSentence({
         ledger={ledger}
         as="interval"
       />{' '}
-      is left: {verdict}.
+      is left{verdict}.
     </>
   );
 }

@@ -2,47 +2,7 @@ import * as z from 'zod';
 import type { Problem } from '../../src/problem/index.ts';
 import { problem } from '../../src/problem/index.ts';
 import type { Answer } from './answer.ts';
-
-const shelvedLab = z.object({
-  id: z.string(),
-  folder: z.string(),
-  title: z.string(),
-  question: z.string(),
-  mine: z.boolean(),
-  digest: z.string(),
-});
-
-const shelf = z.object({
-  labs: z.array(shelvedLab),
-  opened: z.string().nullable(),
-  version: z.string(),
-});
-
-const labFile = z.object({ path: z.string(), size: z.number(), digest: z.string() });
-
-const labHead = z.object({
-  id: z.string(),
-  folder: z.string(),
-  mine: z.boolean(),
-  files: z.array(labFile),
-});
-
-const written = z.object({ digest: z.string() });
-
-const refusal = z.object({
-  problems: z.array(z.object({ code: z.string(), message: z.string(), at: z.string().optional() })),
-});
-
-export type Shelf = z.infer<typeof shelf>;
-export type ShelvedLab = z.infer<typeof shelvedLab>;
-export type LabFile = z.infer<typeof labFile>;
-export type LabHead = z.infer<typeof labHead>;
-
-/** A file of a lab with the digest under which it may be written back. */
-export interface HeldFile {
-  readonly text: string;
-  readonly digest: string;
-}
+import { type HeldFile, type LabHead, labHead, refusal, type Shelf, shelf, written } from './forms.ts';
 
 /** The labs that the server knows. */
 export function fetchShelf(): Promise<Answer<Shelf>> {

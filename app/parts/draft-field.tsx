@@ -9,19 +9,21 @@ export interface DraftFieldProps extends DraftOptions {
   readonly placeholder?: string;
   /** Several lines of prose. */
   readonly isProse?: boolean;
+  /** One line that wraps where it is long, instead of being cut off. */
+  readonly wraps?: boolean;
   readonly className?: string;
 }
 
 /** A text field of the lab file, written as it is typed in and checked at once. */
 export function DraftField(props: DraftFieldProps) {
-  const { label, hidesLabel = false, placeholder, isProse = false, className = '' } = props;
+  const { label, hidesLabel = false, placeholder, isProse = false, wraps = false, className = '' } = props;
   const field = useDraft(props);
   const id = useId();
   const messages = `${id}-messages`;
   const isWrong = field.problems.some(({ severity }) => severity === 'error');
   const common = {
     id,
-    className: `field ${className}`,
+    className: `field ${wraps ? 'wraps' : ''} ${className}`,
     value: field.text,
     placeholder,
     'aria-invalid': isWrong,
@@ -35,15 +37,23 @@ export function DraftField(props: DraftFieldProps) {
     if (event.key === 'Escape' && field.isHeld) {
       event.stopPropagation();
       field.restore();
-    } else if (event.key === 'Enter' && !isProse) field.finish();
+    } else if (event.key === 'Enter' && !isProse) {
+      event.preventDefault();
+      field.finish();
+    }
   };
   return (
     <div className="draft-field">
       <label htmlFor={id} className={hidesLabel ? 'unseen' : 'said'}>
         {label}
       </label>
-      {isProse ? (
-        <textarea {...common} onChange={(event) => field.change(event.target.value)} onKeyDown={onKeyDown} />
+      {isProse || wraps ? (
+        <textarea
+          rows={wraps ? 1 : undefined}
+          {...common}
+          onChange={(event) => field.change(event.target.value)}
+          onKeyDown={onKeyDown}
+        />
       ) : (
         <input
           {...common}

@@ -51,7 +51,13 @@ export function OpenBench({ id, stage }: { readonly id: string; readonly stage: 
     };
   }, [id]);
 
-  if (opening.kind === 'opening') return <p className="opening quiet">Opening the lab …</p>;
+  if (opening.kind === 'opening') {
+    return (
+      <main className="opening">
+        <h1>Opening the lab …</h1>
+      </main>
+    );
+  }
   if (opening.kind === 'failed') {
     return (
       <main className="opening stack">

@@ -136,5 +136,6 @@ function measuredSeries(fits: readonly FitReport[]): readonly OverlaySeries[] {
 }
 
 function seriesOf(role: OverlaySeries['role'], fit: FitReport | undefined): readonly OverlaySeries[] {
-  return fit === undefined ? [] : [overlayOfFit(role, fit)];
+  // A model has no noise: what its fit makes of resolution is no uncertainty to be drawn.
+  return fit === undefined ? [] : [{ ...overlayOfFit(role, fit), ux: null, uy: null }];
 }

@@ -17,6 +17,9 @@ export const QuantityRow = memo(
       ({ lab }) =>
         lab?.effects.find(({ off }) => off.some(({ quantity }) => quantity.name === entry.name))?.name ?? '',
     );
+    // A place or readings say by themselves where the value is from.
+    const told = useBenchState(({ lab }) => lab?.quantities.byName.get(entry.name)?.from ?? '');
+    const source = entry.from === '' && told !== '' ? told : 'where the value is from';
     const at = ['quantities', entry.name];
     const words = (key: 'is' | 'from', what: string) => ({
       written: entry[key],
@@ -39,13 +42,15 @@ export const QuantityRow = memo(
             label={`What ${entry.name} is`}
             hidesLabel
             placeholder="what it is"
+            wraps
             className="bare"
           />
           <DraftField
             {...words('from', 'source')}
             label={`Where ${entry.name} is from`}
             hidesLabel
-            placeholder={entry.source === 'equals' ? '' : 'where the value is from'}
+            placeholder={source}
+            wraps
             className="bare quiet small"
           />
           {isSwitch === '' ? null : (

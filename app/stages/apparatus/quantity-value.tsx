@@ -30,26 +30,29 @@ export function QuantityValue({ entry }: { readonly entry: QuantityEntry }) {
       );
     case 'observed':
       return (
-        <DraftField
-          written={entry.observed.join(', ')}
-          at={[...at, 'observed']}
-          what={`readings of ${name}`}
-          label={`readings of ${name}, each with its unit, parted by commas`}
-          hidesLabel
-          holdsBack
-          placeholder="1.20 s, 1.21 s, 1.19 s"
-          className="value-field"
-          toEdits={(to) => [
-            {
-              kind: 'set',
-              at: [...at, 'observed'],
-              to: to
-                .split(/[,;]\s+|;/)
-                .map((one) => one.trim())
-                .filter((one) => one !== ''),
-            },
-          ]}
-        />
+        <div className="computed-fields">
+          <DraftField
+            written={entry.observed.join(', ')}
+            at={[...at, 'observed']}
+            what={`readings of ${name}`}
+            label={`readings of ${name}, each with its unit, parted by commas`}
+            hidesLabel
+            holdsBack
+            placeholder="1.20 s, 1.21 s, 1.19 s"
+            className="value-field"
+            toEdits={(to) => [
+              {
+                kind: 'set',
+                at: [...at, 'observed'],
+                to: to
+                  .split(/[,;]\s+|;/)
+                  .map((one) => one.trim())
+                  .filter((one) => one !== ''),
+              },
+            ]}
+          />
+          <Now name={name} />
+        </div>
       );
     case 'at':
       return (

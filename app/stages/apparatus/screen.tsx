@@ -13,7 +13,8 @@ export default function ApparatusScreen() {
   const quantities = Object.entries(recordAt(data, ['quantities']));
   return (
     <div className="apparatus">
-      <section aria-label="Quantities">
+      <section aria-labelledby="quantities-heading">
+        <h2 id="quantities-heading">Quantities</h2>
         <ul className="quantity-rows">
           {quantities.map(([name, form]) => (
             <QuantityRow key={name} entry={readEntry(name, form)} />

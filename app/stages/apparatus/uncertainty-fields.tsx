@@ -8,15 +8,12 @@ import {
   UNCERTAINTY_WORDS,
   type UncertaintyKind,
 } from './quantity-entry.ts';
-import { useQuantityNow } from './quantity-now.ts';
 
 const KINDS = ['none', 'within', 'reading', 'u', 'expanded'] as const;
 
 /** How well a quantity is known, in words, with the number that belongs to them. */
 export function UncertaintyFields({ entry }: { readonly entry: QuantityEntry }) {
   const [begun, setBegun] = useState<UncertaintyKind | null>(null);
-  if (entry.source === 'equals')
-    return <p className="small quiet known-by">follows from what it is computed of</p>;
   const shown = [
     ...entry.uncertainties,
     ...(begun === null || entry.uncertainties.some(({ kind }) => kind === begun)
@@ -24,7 +21,8 @@ export function UncertaintyFields({ entry }: { readonly entry: QuantityEntry }) 
       : [{ kind: begun, written: '' }]),
   ];
   if (shown.length === 0) {
-    if (entry.source !== 'value') return <Stated name={entry.name} />;
+    // Readings and places bring their uncertainty with them; it stands behind the value.
+    if (entry.source !== 'value') return null;
     return (
       <div className="known-by">
         <KindChoice
@@ -38,13 +36,6 @@ export function UncertaintyFields({ entry }: { readonly entry: QuantityEntry }) 
   return shown.map(({ kind, written }) => (
     <OneUncertainty key={kind} entry={entry} kind={kind} written={written} onBegin={setBegun} />
   ));
-}
-
-function Stated({ name }: { readonly name: string }) {
-  const now = useQuantityNow(name);
-  return now === null ? null : (
-    <p className="small quiet known-by">from the scatter of the readings: {now}</p>
-  );
 }
 
 function OneUncertainty({

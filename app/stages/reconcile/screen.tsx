@@ -51,7 +51,7 @@ export default function ReconcileScreen() {
           {verdict === undefined ? 'Not measured yet' : capitalised(sayVerdict(verdict))}.
         </p>
         <p>
-          <LedgerSentence ledger={ledger} hasUncertainties={hasUncertainties} />
+          <LedgerSentence ledger={ledger} hasUncertainties={hasUncertainties} hidesVerdict />
         </p>
       </section>
       <section aria-labelledby="ledger-heading">
