@@ -6,7 +6,8 @@ import type { BenchState, LiveSetting } from './bench-state.ts';
 import type { DraftKeeper } from './draft.ts';
 import { editLabText, type LabEdit, mergeLabTexts } from './editing.ts';
 import { beginHistory, endGesture, type History, record, redo, undo } from './history.ts';
-import { LAB_FILE, readText } from './reading.ts';
+import { LAB_FILE } from './lab-file.ts';
+import { readText } from './reading.ts';
 
 /** What the store needs of the world; a test gives its own. */
 export interface BenchWorld {

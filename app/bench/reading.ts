@@ -1,5 +1,6 @@
 import { type Lab, type LabDocument, type Path, readDocument, readLab } from '../../src/lab/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
+import { LAB_FILE } from './lab-file.ts';
 import { type PathFinder, pathFinderOf } from './path-finder.ts';
 
 /** A lab text as it was read: its plain data for forms, the typed lab for everything that computes. */
@@ -14,9 +15,6 @@ export interface Reading {
   /** Problems at a path and below it. */
   problemsAt(path: Path): readonly Problem[];
 }
-
-/** The name that messages give the lab file. */
-export const LAB_FILE = 'lab.yaml';
 
 /** Reads a lab text whole, with its problems sorted to the parts of the file that they speak of. */
 export function readText(text: string): Reading {

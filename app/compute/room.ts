@@ -11,7 +11,7 @@ import {
 import type { Outcome } from '../../src/problem/index.ts';
 import { fail, problem, succeed } from '../../src/problem/index.ts';
 import { editLabText } from '../bench/editing.ts';
-import { LAB_FILE } from '../bench/reading.ts';
+import { LAB_FILE } from '../bench/lab-file.ts';
 import type { LabSource, SourceFile } from './source.ts';
 import { withoutEffects } from './without-effects.ts';
 

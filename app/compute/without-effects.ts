@@ -2,7 +2,7 @@ import { type Lab, readLab } from '../../src/lab/index.ts';
 import type { Outcome } from '../../src/problem/index.ts';
 import { formatNumber, fromSI } from '../../src/quantity/index.ts';
 import { editLabText, type LabEdit } from '../bench/editing.ts';
-import { LAB_FILE } from '../bench/reading.ts';
+import { LAB_FILE } from '../bench/lab-file.ts';
 
 /**
  * The lab as if it had never named some of its effects: their quantities have, exactly, the values that switch them

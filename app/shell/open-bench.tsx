@@ -4,7 +4,7 @@ import { problem } from '../../src/problem/index.ts';
 import { BenchStore } from '../bench/bench-store.ts';
 import { keepDrafts } from '../bench/draft.ts';
 import { mergeLabTexts } from '../bench/editing.ts';
-import { LAB_FILE } from '../bench/reading.ts';
+import { LAB_FILE } from '../bench/lab-file.ts';
 import { BenchProvider } from '../bench/use-bench.tsx';
 import { LedgerProvider } from '../ledger/ledger-provider.tsx';
 import type { Answer } from '../link/answer.ts';
