@@ -1,5 +1,5 @@
 import { parseExpression, type Tree, toText } from '../expression/index.ts';
-import { type DecimalMark, formatNumber } from '../quantity/index.ts';
+import { type DecimalMark, formatNumber, formatUnit } from '../quantity/index.ts';
 import { atLevel, fromText, joinText, type RichText, upright } from './rich-text.ts';
 import { symbolText } from './symbol-text.ts';
 
@@ -29,12 +29,7 @@ export function expressionText(text: string, decimalMark: DecimalMark = '.'): Ri
 function setTree(tree: Tree, mark: DecimalMark): SetPart {
   switch (tree.kind) {
     case 'number':
-      return tree.unit === undefined
-        ? {
-            text: fromText(formatNumber(tree.value, { decimalMark: mark })),
-            tightness: tree.value < 0 ? SUM : ATOM,
-          }
-        : asWritten(tree);
+      return setNumber(tree, mark);
     case 'name':
       return { text: symbolText(tree.name, tree.primes), tightness: ATOM };
     case 'negate':
@@ -55,6 +50,12 @@ function setTree(tree: Tree, mark: DecimalMark): SetPart {
     default:
       return asWritten(tree);
   }
+}
+
+function setNumber({ value, unit }: Tree & { kind: 'number' }, mark: DecimalMark): SetPart {
+  const number = formatNumber(value, { decimalMark: mark });
+  const text = unit === undefined ? number : `${number}\u00a0${formatUnit(unit)}`;
+  return { text: fromText(text), tightness: value < 0 ? SUM : ATOM };
 }
 
 /** Comparisons as they are printed. */

@@ -69,6 +69,11 @@ export function emphasis(...parts: readonly Part[]): Inline {
   return { kind: 'emphasis', inlines: joinInlines(...parts) };
 }
 
+/** Words in another language than the document's; nothing around them where there are none. */
+export function inLanguage(language: string, inlines: Inlines): Inlines {
+  return inlines.length === 0 ? [] : [{ kind: 'language', language, inlines }];
+}
+
 export function blank(characters: number): Inline {
   return { kind: 'blank', characters };
 }

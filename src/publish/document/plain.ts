@@ -18,6 +18,7 @@ function plainInline(inline: Inline, settings: PlainSettings): string {
     case 'emphasis':
     case 'strong':
     case 'link':
+    case 'language':
       return plainLine(inline.inlines, settings);
     case 'formula':
       return toText(inline.tree);

@@ -43,7 +43,9 @@ export type Inline =
   | { readonly kind: 'blank'; readonly characters: number }
   | { readonly kind: 'citation'; readonly keys: readonly string[] }
   | { readonly kind: 'link'; readonly to: string; readonly inlines: readonly Inline[] }
-  | { readonly kind: 'code'; readonly text: string };
+  | { readonly kind: 'code'; readonly text: string }
+  /** Words in another language than the document's, for those who hear it. */
+  | { readonly kind: 'language'; readonly language: string; readonly inlines: readonly Inline[] };
 
 export interface TableBlock {
   readonly kind: 'table';
@@ -134,6 +136,8 @@ export interface LabDocumentTree {
   readonly kind: DocumentKind;
   readonly level: Level | null;
   readonly title: string;
+  /** Of the title, where it is not that of the document. */
+  readonly titleLanguage?: string;
   readonly subtitle: string;
   readonly settings: PrintSettings;
   readonly licence: string;

@@ -5,6 +5,7 @@ import {
   formula,
   type Inline,
   type Inlines,
+  inLanguage,
   joinInlines,
   listInlines,
   say,
@@ -45,7 +46,16 @@ const GREEK: ReadonlySet<string> = new Set(
 /** Letters that are also words of a language. */
 const ALSO_WORDS: ReadonlySet<string> = new Set(['a', 'A', 'I']);
 
-export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
+/**
+ * @param foreign the language of the lab's own words where the document speaks another
+ * @param translated words of the lab that were put into the document's language
+ */
+export function createNames(
+  { pipeline }: Gathered,
+  phrases: Phrases,
+  foreign: string | null,
+  translated: ReadonlySet<string>,
+): Names {
   const { lab } = pipeline;
   const known = new Set<string>([
     ...lab.quantities.byName.keys(),
@@ -60,7 +70,10 @@ export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
       const parsed = parseExpression(text);
       return parsed.ok ? [formula(parsed.value.tree)] : joinInlines(text);
     },
-    words: (text) => setFormulas(text, known),
+    words(text) {
+      const set = setFormulas(text, known);
+      return foreign === null || translated.has(bareWords(text)) ? set : inLanguage(foreign, set);
+    },
     result({ name, is }) {
       return is === ''
         ? [names.symbol(name)]
@@ -81,6 +94,11 @@ export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
     },
   };
   return names;
+}
+
+/** Words without the line breaks and double spaces that a file has between them. */
+export function bareWords(text: string): string {
+  return text.replace(/\s+/gu, ' ').trim();
 }
 
 /** The tree of one symbol. */

@@ -61,8 +61,8 @@ export function sayInstrument(desk: Desk, instrument: LabInstrument): Inlines {
   const of = stringOf(desk.gathered.extras.instruments.get(instrument.name)?.of);
   const what =
     of === null
-      ? setup.looks(instrument.name, kind)
-      : setup.looksAt(instrument.name, kind, desk.names.expression(of));
+      ? setup.looks(desk.names.words(instrument.name), kind)
+      : setup.looksAt(desk.names.words(instrument.name), kind, desk.names.expression(of));
   const settings = instrumentSettings(desk, instrument);
   return settings.length === 0 ? what : joinInlines(...what, ...setup.withSettings(settings));
 }

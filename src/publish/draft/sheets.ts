@@ -17,7 +17,7 @@ export function draftEquipment(desk: Desk): readonly Section[] {
     [guide.instrument, guide.kind, guide.settings],
     ['left', 'left', 'left'],
     lab.instruments.map((instrument) => [
-      joinInlines(instrument.name),
+      names.words(instrument.name),
       joinInlines(sayKind(phrases, instrument.kind.kind)),
       instrumentSettings(desk, instrument),
     ]),

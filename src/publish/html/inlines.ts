@@ -63,6 +63,10 @@ function htmlInline(inline: Inline, context: InlineContext): string {
       return mathmlOf(formulaOf(inline.tree, context.settings), false);
     case 'tex':
       return mathmlOf(authorFormula(inline.tex), false);
+    case 'language': {
+      const language = xmlAttribute(inline.language);
+      return `<span lang="${language}" xml:lang="${language}">${htmlInlines(inline.inlines, context)}</span>`;
+    }
     case 'blank':
       return (
         `<span class="blank" style="width:${Math.min(60, Math.max(1, inline.characters))}ch">` +

@@ -34,7 +34,9 @@ function openDocument(tree: LabDocumentTree): string {
   const contents = WITH_CONTENTS.has(tree.kind)
     ? `#outline(title: ${typstString(words.contents)}, depth: 2)`
     : '';
-  return `#title()\n\n${subtitle}\n\n${contents}`;
+  const language = tree.titleLanguage?.toLowerCase().split('-')[0] ?? '';
+  const title = /^[a-z]{2,3}$/.test(language) ? `#text(lang: "${language}")[#title()]` : '#title()';
+  return `${title}\n\n${subtitle}\n\n${contents}`;
 }
 
 function closeDocument(tree: LabDocumentTree): string {
