@@ -42,7 +42,7 @@ const extrasForm = z.looseObject({
 });
 
 /** Language of a lab file that names none. */
-export const USUAL_LANGUAGE = 'en';
+const USUAL_LANGUAGE = 'en';
 
 /** Licence of texts and data where the lab names none: that of the labs of the package. */
 const USUAL_LICENCE = 'CC-BY-4.0';
