@@ -2,6 +2,7 @@
 const layers = [
   'problem',
   'quantity',
+  'wasm',
   'expression',
   'inference',
   'model',
@@ -43,7 +44,20 @@ module.exports = {
       name: 'sources-know-no-tests',
       severity: 'error',
       from: { path: '^src/' },
-      to: { path: '^(test|bench)/' },
+      to: { path: '^(test|bench|app)/' },
+    },
+    {
+      name: 'the-app-knows-what-runs-in-a-browser',
+      severity: 'error',
+      from: { path: '^app/' },
+      to: { path: '^src/(files|server|cli)/' },
+    },
+    {
+      name: 'the-app-enters-by-the-front-door',
+      severity: 'error',
+      comment: 'Screens use the public face of a folder, as other folders do.',
+      from: { path: '^app/' },
+      to: { path: '^src/', pathNot: '/index[.]ts$' },
     },
   ],
   options: {

@@ -20,7 +20,11 @@ export interface Environment {
   readonly variables: Readonly<Record<string, string | undefined>>;
   /** The folder of the labs that come with the package. */
   readonly shippedLabs: string;
+  /** Where the built app lies. */
+  readonly app: string;
   readonly version: string;
+  /** Shows an address in the user's browser, if there is one. */
+  readonly showAddress: (address: string) => void;
   /** Set where the person at the terminal asks to stop. */
   readonly signal: { readonly aborted: boolean };
 }

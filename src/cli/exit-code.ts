@@ -24,6 +24,7 @@ const outsideTheLab: ReadonlySet<string> = new Set([
   'name-not-safe',
   'already-there',
   'not-writable',
+  'port-taken',
   'internal',
 ]);
 

@@ -42,6 +42,7 @@ export async function runCli(
     const outcome = await verb.run(desk, given, options);
     progress.clear();
     code = environment.signal.aborted ? exitCodes.stopped : tell(outcome, face, desk);
+    if (outcome.ok) await outcome.value.goesOn?.();
   });
   try {
     await program.parseAsync(args, { from: 'user' });
@@ -107,7 +108,7 @@ function createProgram(streams: Streams, environment: Environment, face: Face, a
       .addHelpText('after', `\nExample:\n  ${verb.example}\n`)
       .action(async () => {
         const { json: _json, decimalComma: _comma, ...own } = command.opts<Record<string, unknown>>();
-        await act(verb, command.processedArgs.map(String), own);
+        await act(verb, command.processedArgs.filter((given) => given !== undefined).map(String), own);
       });
   }
   return program;

@@ -11,6 +11,8 @@ export interface Report {
   readonly notes: readonly Problem[];
   /** What is wrong although there is something to report: the command's exit code is 1 then. */
   readonly problems?: readonly Problem[];
+  /** What goes on once the report has been told, until the user asks to stop; its end is no interruption. */
+  readonly goesOn?: () => Promise<void>;
 }
 
 /** One verb of the command line. */

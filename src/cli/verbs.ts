@@ -5,6 +5,7 @@ import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
 import { markVerb } from './verbs/mark.ts';
 import { newVerb } from './verbs/new.ts';
+import { openVerb } from './verbs/open.ts';
 import { predictVerb } from './verbs/predict.ts';
 import { publishVerb } from './verbs/publish.ts';
 import { quantitiesVerb } from './verbs/quantities.ts';
@@ -16,6 +17,7 @@ import { stepsVerb } from './verbs/steps.ts';
 
 /** The verbs, in the order in which a lab is developed. A new verb is one file and one line here. */
 export const verbs: readonly Verb[] = [
+  openVerb,
   newVerb,
   checkVerb,
   predictVerb,

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { parentPort, workerData } from 'node:worker_threads';
 import type { TextStream } from './environment.ts';
 import { runCli } from './run-cli.ts';
+import { showAddress } from './show-address.ts';
 import type { ThreadMessage, ThreadOrder, ThreadStream } from './thread-messages.ts';
 
 /** Runs the command line in this thread; its text goes to the main thread in messages, which arrive in order. */
@@ -18,6 +19,8 @@ export async function workInThread(): Promise<void> {
       folder: order.folder,
       variables: process.env,
       shippedLabs: join(home, 'labs'),
+      app: join(home, 'dist', 'app'),
+      showAddress,
       version: versionOf(home),
       signal: {
         get aborted() {

@@ -4,13 +4,11 @@ import { defaultMaxTimeS, defaultRelativeTolerance } from '../evolve/index.ts';
 import { compileFunction } from '../expression/index.ts';
 import type { EvolutionProgram, Model } from '../model/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
+import { GraphTooLarge, instantiate, memoryImport, type RunningModule, runExport } from '../wasm/index.ts';
 import { type Asked, type BatchResult, drawStatus, type PerDraw } from './asked.ts';
 import { buildKernel, type KernelLayout, mostAsked } from './build-kernel.ts';
-import { GraphTooLarge } from './graph.ts';
 import { Kernel } from './kernel.ts';
 import { NotOnLanes } from './lower-tree.ts';
-import { memoryImport, runExport } from './module-bytes.ts';
-import { instantiate, type RunningModule } from './web-assembly.ts';
 import type { Lanes } from './write-block.ts';
 
 export interface BatchOptions {

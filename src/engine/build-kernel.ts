@@ -1,8 +1,7 @@
 import type { Tree } from '../expression/index.ts';
+import { type Slot, writeModule } from '../wasm/index.ts';
 import { drawStatus } from './asked.ts';
-import type { Slot } from './graph.ts';
 import type { Kernel } from './kernel.ts';
-import { writeModule } from './module-bytes.ts';
 import { writeRates } from './write-attempt.ts';
 import type { Assignment } from './write-block.ts';
 import { addressOf, slotBase } from './write-block.ts';

@@ -1,8 +1,7 @@
 import { namesIn, type Tree, totalTimeDerivative } from '../expression/index.ts';
 import type { EvolutionProgram, Truth } from '../model/index.ts';
+import { type ByteWriter, Graph, type Node, type Slot } from '../wasm/index.ts';
 import type { Asked, PerDraw } from './asked.ts';
-import type { ByteWriter } from './byte-writer.ts';
-import { Graph, type Node, type Slot } from './graph.ts';
 import { type Environment, Lowering } from './lower-tree.ts';
 import { Routine } from './routine.ts';
 import { SlotList } from './slots.ts';

@@ -1,6 +1,5 @@
 import { CONSTANTS, childrenOf, namesIn, nodesOf, type Tree } from '../expression/index.ts';
-import { writeFunction, writePower } from './elementary.ts';
-import { type Graph, isConstant, type Node, type Slot } from './graph.ts';
+import { type Graph, isConstant, type Node, type Slot, writeFunction, writePower } from '../wasm/index.ts';
 import type { SlotList } from './slots.ts';
 
 /** Thrown where a part that moves has no form on lanes. */

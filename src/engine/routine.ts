@@ -1,8 +1,13 @@
-import { ByteWriter } from './byte-writer.ts';
-import type { Node } from './graph.ts';
-import { writeAccess, writeVector } from './instructions.ts';
-import { LocalPool } from './local-pool.ts';
-import { code, valueType, vector } from './opcodes.ts';
+import {
+  ByteWriter,
+  code,
+  LocalPool,
+  type Node,
+  valueType,
+  vector,
+  writeAccess,
+  writeVector,
+} from '../wasm/index.ts';
 import { type Assignment, type LaneFormat, writeBlock } from './write-block.ts';
 
 /**

@@ -1,4 +1,4 @@
-import type { Slot } from './graph.ts';
+import type { Slot } from '../wasm/index.ts';
 
 /** Gives out the places in the module's memory. */
 export class SlotList {

@@ -1,5 +1,5 @@
 import { order8 } from '../evolve/index.ts';
-import { type Node, nodesBelow, type Slot } from './graph.ts';
+import { type Node, nodesBelow, type Slot } from '../wasm/index.ts';
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import type { Assignment } from './write-block.ts';

@@ -1,8 +1,16 @@
-import type { ByteWriter } from './byte-writer.ts';
-import { isConstant, type Node, nodesBelow, type Slot } from './graph.ts';
-import { type RegisterLanes, registerType, writeAccess, writeOperation } from './instructions.ts';
-import type { LocalPool } from './local-pool.ts';
-import { code } from './opcodes.ts';
+import {
+  type ByteWriter,
+  code,
+  isConstant,
+  type LocalPool,
+  type Node,
+  nodesBelow,
+  type RegisterLanes,
+  registerType,
+  type Slot,
+  writeAccess,
+  writeOperation,
+} from '../wasm/index.ts';
 
 /** Deepest expression without a local variable in between: neither writer nor compiler should nest for ever. */
 const deepest = 40;

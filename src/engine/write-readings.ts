@@ -1,5 +1,5 @@
+import type { Node, Slot } from '../wasm/index.ts';
 import { type Asked, drawStatus } from './asked.ts';
-import type { Node, Slot } from './graph.ts';
 import type { AskedSlots, Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import { type RootSlots, writeSearch } from './write-root.ts';

@@ -1,4 +1,4 @@
-import type { Node, Slot } from './graph.ts';
+import type { Node, Slot } from '../wasm/index.ts';
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 

@@ -1,5 +1,5 @@
+import type { Node } from '../wasm/index.ts';
 import { drawStatus } from './asked.ts';
-import type { Node } from './graph.ts';
 import type { Kernel, Moment, Watched } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import type { Assignment } from './write-block.ts';

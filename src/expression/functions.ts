@@ -29,6 +29,9 @@ export type DimensionRule =
   | 'derivative'
   | 'table';
 
+/** What a function is called with. */
+export type Signature = Pick<FunctionEntry, 'signature' | 'parameters' | 'optional' | 'repeats'>;
+
 /** One function of the language: everything that any part of the program must know of it. */
 export interface FunctionEntry {
   /** As a user writes it, for messages and for the manual. */
@@ -288,6 +291,23 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     evaluate: null,
   },
 });
+
+/** How people also write some functions: ISO 80000-2 has arcsin and lg; most programs have log for the natural one. */
+const otherNames: ReadonlyMap<string, string> = new Map([
+  ['arcsin', 'asin'],
+  ['arccos', 'acos'],
+  ['arctan', 'atan'],
+  ['log', 'ln'],
+  ['lg', 'log10'],
+]);
+
+/** The name under which a function stands in a tree, from one that people write. */
+export function canonicalName(written: string): string {
+  return otherNames.get(written) ?? written;
+}
+
+/** What a parser must know of `pow(x, y)`, which is x^y and stands as such in a tree. */
+export const POWER_CALL: Signature = { signature: 'pow(x, y)', parameters: ['value', 'value'] };
 
 /** The function of this name, or undefined; safe for any text. */
 export function functionNamed(name: string): FunctionEntry | undefined {

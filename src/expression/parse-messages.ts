@@ -1,5 +1,5 @@
 import { nearestName } from '../problem/index.ts';
-import { FUNCTIONS, type FunctionEntry } from './functions.ts';
+import { FUNCTIONS, type Signature } from './functions.ts';
 import { MAX_DEPTH, MAX_NESTED_DERIVATIVES, MAX_NESTED_INTEGRALS, MAX_NODES, MAX_PRIMES } from './limits.ts';
 import { shorten, type Token } from './tokens.ts';
 
@@ -60,7 +60,7 @@ export function tooManyPrimes(name: string, count: number): Complaint {
   };
 }
 
-export function wrongArgumentCount(name: string, entry: FunctionEntry, given: number): Complaint {
+export function wrongArgumentCount(name: string, entry: Signature, given: number): Complaint {
   const { least, most } = argumentCounts(entry);
   const wanted =
     least === most ? `${least}` : Number.isFinite(most) ? `${least} or ${most}` : `at least ${least}`;
@@ -74,7 +74,7 @@ export function wrongArgumentCount(name: string, entry: FunctionEntry, given: nu
 }
 
 /** How many arguments a function takes. */
-export function argumentCounts(entry: FunctionEntry): { readonly least: number; readonly most: number } {
+export function argumentCounts(entry: Signature): { readonly least: number; readonly most: number } {
   return {
     least: entry.parameters.length - (entry.optional ?? 0),
     most: entry.repeats === true ? Number.POSITIVE_INFINITY : entry.parameters.length,

@@ -1,7 +1,7 @@
 import type { Origin, Outcome } from '../problem/index.ts';
 import { fail, succeed } from '../problem/index.ts';
 import { parseUnit, toSI } from '../quantity/index.ts';
-import { type FunctionEntry, functionNamed } from './functions.ts';
+import { canonicalName, functionNamed, POWER_CALL, type Signature } from './functions.ts';
 import { MAX_DEPTH, MAX_NESTED_DERIVATIVES, MAX_NESTED_INTEGRALS, MAX_PRIMES } from './limits.ts';
 import * as say from './parse-messages.ts';
 import { cutIntoTokens, type Token } from './tokens.ts';
@@ -199,8 +199,9 @@ class Parser extends TreeMaker {
     return this.makeNumberWithUnit(value, unitText, { start, end: last });
   }
 
-  private parseCall(name: string, span: Span): Tree | undefined {
-    const entry = functionNamed(name);
+  private parseCall(written: string, span: Span): Tree | undefined {
+    const name = canonicalName(written);
+    const entry = name === 'pow' ? POWER_CALL : functionNamed(name);
     if (entry === undefined) return this.stop(span.start, say.unknownFunction(name));
     const opening = this.peek();
     this.at += 1;
@@ -212,10 +213,14 @@ class Parser extends TreeMaker {
     if (name === 'd') this.derivatives -= 1;
     if (parts === undefined) return undefined;
     const end = this.tokens[this.at - 1].span.end;
+    if (name === 'pow') {
+      const [left, right] = parts;
+      return this.note({ kind: 'arithmetic', operator: '^', left, right, span: { start: span.start, end } });
+    }
     return this.note({ kind: 'call', name, arguments: parts, span: { start: span.start, end } });
   }
 
-  private parseArguments(name: string, entry: FunctionEntry, opening: Token, span: Span): Tree[] | undefined {
+  private parseArguments(name: string, entry: Signature, opening: Token, span: Span): Tree[] | undefined {
     const parts: Tree[] = [];
     const next = this.peek();
     if (next.kind === 'sign' && next.text === ')') {
@@ -247,7 +252,7 @@ class Parser extends TreeMaker {
     }
   }
 
-  private checkCount(name: string, entry: FunctionEntry, parts: Tree[], span: Span): Tree[] | undefined {
+  private checkCount(name: string, entry: Signature, parts: Tree[], span: Span): Tree[] | undefined {
     const { least, most } = say.argumentCounts(entry);
     if (parts.length >= least && parts.length <= most) return parts;
     return this.stop(span.start, say.wrongArgumentCount(name, entry, parts.length));

@@ -1,6 +1,6 @@
 import type { Origin, Problem } from '../problem/index.ts';
 import { problem } from '../problem/index.ts';
-import type { FunctionEntry } from './functions.ts';
+import type { Signature } from './functions.ts';
 import { MAX_DEPTH, MAX_NODES } from './limits.ts';
 import * as say from './parse-messages.ts';
 import { shorten } from './tokens.ts';
@@ -125,9 +125,9 @@ export class TreeMaker {
   }
 
   protected fitsParameter(
-    kind: FunctionEntry['parameters'][number],
+    kind: Signature['parameters'][number],
     part: Tree,
-    entry: FunctionEntry,
+    entry: Signature,
     index: number,
   ): boolean {
     const where = `as argument ${index + 1} of ${entry.signature}`;

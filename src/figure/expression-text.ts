@@ -1,5 +1,5 @@
 import { parseExpression, type Tree, toText } from '../expression/index.ts';
-import { type DecimalMark, formatNumber } from '../quantity/index.ts';
+import { type DecimalMark, formatNumber, formatUnit } from '../quantity/index.ts';
 import { atLevel, fromText, joinText, type RichText, upright } from './rich-text.ts';
 import { symbolText } from './symbol-text.ts';
 
@@ -9,6 +9,7 @@ interface SetPart {
   readonly tightness: number;
 }
 
+const CONDITION = 0;
 const SUM = 1;
 const PRODUCT = 2;
 const POWER = 3;
@@ -17,7 +18,7 @@ const ATOM = 4;
 /**
  * An expression set on one line: `v^2` is v², `m_c*g/L` is m_c·g/L with an italic m and a lowered c.
  *
- * What has no place on one line (integrals, conditions, a power of a power) stays as the lab file writes it. So does
+ * What has no place on one line (integrals, a power of a power) stays as the lab file writes it. So does
  * a text that is no expression.
  */
 export function expressionText(text: string, decimalMark: DecimalMark = '.'): RichText {
@@ -28,12 +29,7 @@ export function expressionText(text: string, decimalMark: DecimalMark = '.'): Ri
 function setTree(tree: Tree, mark: DecimalMark): SetPart {
   switch (tree.kind) {
     case 'number':
-      return tree.unit === undefined
-        ? {
-            text: fromText(formatNumber(tree.value, { decimalMark: mark })),
-            tightness: tree.value < 0 ? SUM : ATOM,
-          }
-        : asWritten(tree);
+      return setNumber(tree, mark);
     case 'name':
       return { text: symbolText(tree.name, tree.primes), tightness: ATOM };
     case 'negate':
@@ -42,10 +38,28 @@ function setTree(tree: Tree, mark: DecimalMark): SetPart {
       return setArithmetic(tree, mark);
     case 'call':
       return setCall(tree, mark);
+    case 'compare': {
+      const sign = COMPARISONS[tree.operator] ?? tree.operator;
+      const [left, right] = [setTree(tree.left, mark), setTree(tree.right, mark)];
+      return { text: joinText(left.text, ` ${sign} `, right.text), tightness: CONDITION };
+    }
+    case 'logic': {
+      const [left, right] = [setTree(tree.left, mark), setTree(tree.right, mark)];
+      return { text: joinText(left.text, ` ${tree.operator} `, right.text), tightness: CONDITION };
+    }
     default:
       return asWritten(tree);
   }
 }
+
+function setNumber({ value, unit }: Tree & { kind: 'number' }, mark: DecimalMark): SetPart {
+  const number = formatNumber(value, { decimalMark: mark });
+  const text = unit === undefined ? number : `${number}\u00a0${formatUnit(unit)}`;
+  return { text: fromText(text), tightness: value < 0 ? SUM : ATOM };
+}
+
+/** Comparisons as they are printed. */
+const COMPARISONS: Readonly<Record<string, string>> = { '<=': '≤', '>=': '≥', '!=': '≠', '==': '=' };
 
 function setArithmetic(tree: Tree & { kind: 'arithmetic' }, mark: DecimalMark): SetPart {
   const left = setTree(tree.left, mark);

@@ -10,7 +10,7 @@ export {
   overlayOfFit,
 } from './builders/overlay.ts';
 export { type RehearsalMarks, rehearsalFigure } from './builders/rehearsal.ts';
-export { type SchematicOptions, schematicFigure } from './builders/schematic.ts';
+export { type SchematicOptions, type SchematicPart, schematicFigure } from './builders/schematic.ts';
 export { settingFigure } from './builders/setting.ts';
 export { stepsFigure } from './builders/steps.ts';
 export { type ValidityOptions, validityFigure } from './builders/validity.ts';

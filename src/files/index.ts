@@ -1,7 +1,11 @@
 export { adaptLabText } from './copied-lab.ts';
+export { createFileDigests, digestOfBytes, type FileDigests } from './file-digests.ts';
 export { errorCode, refusal } from './file-problems.ts';
+export { liesInside, openInside, partsOfName, readInside } from './inside.ts';
 export { findLabFolder, type LabFolder, readerOf, readLabText } from './lab-folder.ts';
 export { type LabFile, type LabTexts, readCompanions, readLabTexts, readTrialFiles } from './lab-texts.ts';
-export { makeLabFrom } from './make-lab.ts';
+export { isPartOfLab, listFiles } from './list-files.ts';
+export { type LabSource, makeLabFrom } from './make-lab.ts';
+export { addFile, replaceFile } from './one-file.ts';
 export { changedFiles, listOf, readPublished } from './published-set.ts';
 export { mendFolder, type NewFile, Stopped, writeWholeFolder } from './whole-files.ts';

@@ -1,9 +1,10 @@
-import { open, realpath, stat } from 'node:fs/promises';
-import { basename, dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
+import { realpath, stat } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
 import type { ReadFile } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { errorCode, refusal } from './file-problems.ts';
+import { readInside } from './inside.ts';
 
 /** A lab's folder on the disk. */
 export interface LabFolder {
@@ -73,7 +74,7 @@ async function locate(given: string, written: string): Promise<Outcome<LabFolder
 
 /** Reads the text of the lab file: UTF-8, or UTF-16 where a byte-order mark says so. */
 export async function readLabText(folder: LabFolder): Promise<Outcome<string>> {
-  const bytes = await readInside(folder, folder.labFile, mostLabBytes);
+  const bytes = await readInside(folder.path, folder.labFile, mostLabBytes);
   if (!bytes.ok) {
     const missing = bytes.problems.some(({ code }) => code === 'no-such-file');
     if (!missing) return bytes;
@@ -106,46 +107,5 @@ export async function readLabText(folder: LabFolder): Promise<Outcome<string>> {
 
 /** Makes the function through which the trials of a lab are read. */
 export function readerOf(folder: LabFolder): ReadFile {
-  return (file) => readInside(folder, file, mostTrialBytes);
-}
-
-/** Reads a whole file of the folder; a link may not lead out of it, and what is not a plain file is not opened. */
-async function readInside(folder: LabFolder, file: string, most: number): Promise<Outcome<Uint8Array>> {
-  try {
-    const path = await realpath(join(folder.path, file));
-    if (!liesInside(path, folder.path)) {
-      return fail(
-        problem(
-          'outside-the-folder',
-          { file },
-          `"${file}" leads out of the lab's folder.`,
-          'Copy the file into the folder.',
-        ),
-      );
-    }
-    if (!(await stat(path)).isFile())
-      return fail(problem('not-a-file', { file }, `"${file}" is not a plain file.`));
-    const handle = await open(path, 'r');
-    try {
-      const { size } = await handle.stat();
-      if (size > most) {
-        const message = `"${file}" has ${inMebibytes(size)} MB; files of up to ${inMebibytes(most)} MB are read.`;
-        return fail(problem('file-too-large', { file }, message));
-      }
-      return succeed(new Uint8Array(await handle.readFile()));
-    } finally {
-      await handle.close();
-    }
-  } catch (error) {
-    return fail(refusal(error, file, 'read'));
-  }
-}
-
-function liesInside(path: string, folder: string): boolean {
-  const way = relative(folder, path);
-  return way !== '' && way !== '..' && !way.startsWith(`..${sep}`) && !isAbsolute(way);
-}
-
-function inMebibytes(bytes: number): number {
-  return Math.ceil(bytes / 2 ** 20);
+  return (file) => readInside(folder.path, file, mostTrialBytes);
 }

@@ -16,6 +16,8 @@ export interface LabTexts {
   readonly guide: TextFile | null;
   readonly images: ReadonlyMap<string, Uint8Array>;
   readonly bibliography: Bibliography;
+  /** The lab's words in the language of the documents. */
+  readonly words: TextFile | null;
   readonly files: readonly LabFile[];
 }
 
@@ -26,8 +28,13 @@ export interface LabFile {
   readonly sha256: string;
 }
 
-/** Reads text/handout.md, text/guide.md, the pictures they show and the list of sources; none of them must be there. */
-export async function readLabTexts(folder: LabFolder): Promise<Outcome<LabTexts>> {
+/**
+ * Reads text/handout.md, text/guide.md, the pictures they show, the lab's words in another language and the list of
+ * sources; none of them must be there. What is written in the language itself, as text/handout.de.md, goes first.
+ *
+ * @param language of the documents, as a tag
+ */
+export async function readLabTexts(folder: LabFolder, language: string): Promise<Outcome<LabTexts>> {
   const read = readerOf(folder);
   const files: LabFile[] = [];
   const problems: Problem[] = [];
@@ -44,8 +51,14 @@ export async function readLabTexts(folder: LabFolder): Promise<Outcome<LabTexts>
     const bytes = await bytesOf(file);
     return bytes === null ? null : { file, source: new TextDecoder().decode(bytes) };
   };
-  const handout = await textOf('text/handout.md');
-  const guide = await textOf('text/guide.md');
+  const [main = ''] = language.toLowerCase().split('-');
+  const inLanguage = async (name: string): Promise<TextFile | null> => {
+    const own = await textOf(`text/${name}.${main}.md`);
+    return own === null ? textOf(`text/${name}.md`) : { ...own, language: main };
+  };
+  const handout = await inLanguage('handout');
+  const guide = await inLanguage('guide');
+  const words = await textOf(`text/words.${main}.yaml`);
   const images = new Map<string, Uint8Array>();
   for (const text of [handout, guide]) {
     for (const path of text === null ? [] : imagesIn(text)) {
@@ -57,7 +70,7 @@ export async function readLabTexts(folder: LabFolder): Promise<Outcome<LabTexts>
   const bibliography = list === null ? succeed(noSources) : await readBibliography(list.source, list.file);
   if (!bibliography.ok) problems.push(...bibliography.problems);
   if (problems.length > 0 || !bibliography.ok) return fail(...problems);
-  return succeed({ handout, guide, images, bibliography: bibliography.value, files });
+  return succeed({ handout, guide, images, bibliography: bibliography.value, words, files });
 }
 
 /** Files that say what a lab is and who may use it; they go along with it where they are there. */

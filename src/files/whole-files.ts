@@ -87,7 +87,7 @@ async function exchange(building: string, path: string, aside: string): Promise<
 }
 
 /** Writes a file that must not be there yet, and waits until the disk has it. */
-async function writeToDisk(path: string, content: string | Uint8Array): Promise<void> {
+export async function writeToDisk(path: string, content: string | Uint8Array): Promise<void> {
   const handle = await open(path, 'wx');
   try {
     await handle.writeFile(content);
@@ -98,7 +98,7 @@ async function writeToDisk(path: string, content: string | Uint8Array): Promise<
 }
 
 /** A renamed entry is safe once its folder is on the disk; systems that cannot do this keep it safe otherwise. */
-async function flushFolder(path: string): Promise<void> {
+export async function flushFolder(path: string): Promise<void> {
   const handle = await open(path, 'r').catch(() => null);
   if (handle === null) return;
   await handle.sync().catch(() => undefined);

@@ -1,4 +1,4 @@
-import { type Place, type Problem, problem, warning } from '../problem/index.ts';
+import { listNames, type Place, type Problem, problem, warning } from '../problem/index.ts';
 
 /** Above this the last half of the digits of a parameter hangs on the last digits of the readings. */
 const DOUBTFUL = 1e7;
@@ -60,10 +60,4 @@ function closestPartner(of: number, inverse: Float64Array, k: number): number {
     }
   }
   return partner;
-}
-
-/** 'a, b and c'. */
-export function listNames(names: readonly string[]): string {
-  if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }

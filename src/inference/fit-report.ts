@@ -1,6 +1,6 @@
-import { type Outcome, type Place, type Problem, succeed, warning } from '../problem/index.ts';
+import { listNames, type Outcome, type Place, type Problem, succeed, warning } from '../problem/index.ts';
 import type { Weighting } from './check-readings.ts';
-import { judgeConditioning, listNames } from './conditioning.ts';
+import { judgeConditioning } from './conditioning.ts';
 import type { Limits } from './damped-search.ts';
 import { type Fit, finishFit } from './fit.ts';
 import { invertGram } from './householder.ts';
@@ -19,7 +19,7 @@ export function reportFit(input: {
 }): Outcome<Fit> {
   const { objective, settled, weighting, robust, names, place } = input;
   const { n, k } = objective;
-  const { free, held, idle, triangle } = settled;
+  const { free, held, idle, imitating, triangle } = settled;
   const part = invertGram(triangle);
   const inverse = new Float64Array(k * k).fill(Number.NaN);
   free.forEach((i, a) => {
@@ -27,7 +27,13 @@ export function reportFit(input: {
       inverse[i * k + j] = part[a * free.length + b];
     });
   });
-  for (const j of idle) inverse[j * k + j] = Number.POSITIVE_INFINITY;
+  for (const j of [...idle, ...imitating]) {
+    for (let i = 0; i < k; i += 1) {
+      inverse[i * k + j] = Number.NaN;
+      inverse[j * k + i] = Number.NaN;
+    }
+    inverse[j * k + j] = Number.POSITIVE_INFINITY;
+  }
 
   const warnings: Problem[] = [];
   for (const j of held) {
@@ -41,18 +47,7 @@ export function reportFit(input: {
       ),
     );
   }
-  if (idle.length > 0) {
-    warnings.push(
-      warning(
-        'no-influence',
-        place,
-        idle.length === 1
-          ? `The readings say nothing about ${names[idle[0]]} at the values found: no fitted value changes with it that the other parameters could not restore.`
-          : `The readings say nothing about ${listNames(idle.map((j) => names[j]))} at the values found: no fitted value changes with them that the other parameters could not restore.`,
-        'Start from other values, hold what is already known, or leave it out.',
-      ),
-    );
-  }
+  if (idle.length > 0) warnings.push(tellIdle(idle, imitating, names, place));
   const entanglement = Float64Array.from(
     free,
     (_, a) => Math.sqrt(part[a * free.length + a]) * triangle.norms[a],
@@ -86,4 +81,23 @@ export function reportFit(input: {
     variance: robust ? objective.robustVariance(settled.residuals, k) : undefined,
   });
   return succeed(fit, warnings);
+}
+
+function tellIdle(
+  idle: readonly number[],
+  imitating: readonly number[],
+  names: readonly string[],
+  place: Place,
+): Problem {
+  const tangled = [...idle, ...imitating].sort((a, b) => a - b).map((j) => names[j]);
+  const message =
+    imitating.length > 0
+      ? `The readings cannot tell ${listNames(tangled)} apart at the values found: what one changes the others can restore, so none of them is known alone.`
+      : `The readings say nothing about ${listNames(tangled)} at the values found: no fitted value changes with ${idle.length === 1 ? 'it' : 'them'}.`;
+  return warning(
+    'no-influence',
+    place,
+    message,
+    'Start from other values, hold what is already known, or leave it out.',
+  );
 }

@@ -23,6 +23,8 @@ export interface MonteCarloInput {
   readonly digits?: number;
   /** Adaptive draws stop here at the latest; 2 million unless stated. */
   readonly mostDraws?: number;
+  /** What the outputs are called in messages. */
+  readonly names?: readonly string[];
   readonly place?: Place;
   readonly signal?: { readonly aborted: boolean };
 }
@@ -158,7 +160,8 @@ class Run {
     for (let o = 0; o < this.#m; o += 1) {
       const values = joinFinite(this.#blocks[o]);
       const leftDomain = draws - values.length;
-      const which = this.#m === 1 ? '' : ` for output ${o + 1}`;
+      const name = this.#input.names?.[o] ?? (this.#m === 1 ? '' : `output ${o + 1}`);
+      const which = name === '' ? '' : ` for ${name}`;
       if (leftDomain > 0) {
         const message = `${leftDomain} of ${draws} draws gave no finite value${which}`;
         if (leftDomain > MOST_LOST * draws) {
@@ -175,8 +178,8 @@ class Run {
           warning(
             'left-domain',
             place,
-            `${message}; they are in none of the figures.`,
-            'The result is conditional on the rest.',
+            `${message}; they are counted, but in none of its figures.`,
+            'What is stated holds under the condition that the others are right.',
           ),
         );
       }

@@ -16,6 +16,8 @@ export interface Settled {
   readonly held: readonly number[];
   /** Parameters that no reading depends on, or that others imitate to the last digits. */
   readonly idle: readonly number[];
+  /** Free parameters that take part in imitating an idle one: alone they are as unknown as it is. */
+  readonly imitating: readonly number[];
   /** The last step, k values; what is left to go is no more than about that. */
   readonly lastStep: Float64Array;
 }
@@ -24,6 +26,8 @@ const MOST_ROUNDS = 200;
 /** Rounds without a clear gain before rounding is taken to have been reached. */
 const MOST_IDLE = 4;
 const ENTANGLED = 1e-13;
+/** A column takes part in imitating another where it makes up this share of it. */
+const PART = 1e-6;
 
 /**
  * Gauss–Newton steps from a minimum found by a search to where rounding stops them.
@@ -56,7 +60,7 @@ export function settle(
     const right = residuals.slice();
     objective.reweight(right, jacobian);
     const held = heldParameters(parameters, limits, jacobian, right);
-    const { triangle, free, idle } = independentPart(jacobian, held);
+    const { triangle, free, idle, imitating } = independentPart(jacobian, held);
     turn(triangle, right);
     const solution = new Float64Array(free.length);
     solveTriangle(triangle, right, solution, 0);
@@ -77,6 +81,7 @@ export function settle(
       free,
       held,
       idle,
+      imitating,
       lastStep: step,
     };
     // The size of a step is what it changes in the fitted values: free of units and of correlations.
@@ -132,7 +137,7 @@ function heldParameters(
 function independentPart(
   jacobian: readonly Float64Array[],
   held: readonly number[],
-): { triangle: Triangle; free: readonly number[]; idle: readonly number[] } {
+): Pick<Settled, 'triangle' | 'free' | 'idle' | 'imitating'> {
   const idle: number[] = [];
   for (;;) {
     const free = jacobian.map((_, j) => j).filter((j) => !held.includes(j) && !idle.includes(j));
@@ -141,7 +146,25 @@ function independentPart(
     const lost = free.find(
       (_, index) => !(Math.abs(triangle.diagonal[index]) > ENTANGLED * triangle.norms[index]),
     );
-    if (lost === undefined) return { triangle, free, idle };
+    if (lost === undefined) {
+      const imitating = free.filter((_, index) =>
+        idle.some((j) => shareOf(index, triangle, jacobian[j]) > PART),
+      );
+      return { triangle, free, idle, imitating };
+    }
     idle.push(lost);
   }
+}
+
+/** How much of a column that the others make up one of them contributes. */
+function shareOf(index: number, triangle: Triangle, column: Float64Array): number {
+  let squares = 0;
+  for (const value of column) squares += value * value;
+  const size = Math.sqrt(squares);
+  if (size === 0) return 0;
+  const turned = column.slice();
+  turn(triangle, turned);
+  const parts = new Float64Array(triangle.norms.length);
+  solveTriangle(triangle, turned, parts, 0);
+  return (Math.abs(parts[index]) * triangle.norms[index]) / size;
 }

@@ -270,6 +270,13 @@ export const labForm = z.strictObject({
   title: words.describe('Title of the lab.'),
   question: words.optional().describe('The question that the class answers.'),
   about: words.optional().describe('What happens, in a few sentences.'),
+  language: z
+    .string()
+    .regex(/^[a-zA-Z]{2,3}(-[a-zA-Z0-9]{2,8})*$/, 'a language tag such as en or de-AT stands here')
+    .optional()
+    .describe(
+      'Language of the words in this file and in text/, as a tag such as en or de; English where left out.',
+    ),
   licence: words.optional().describe('Licence of text and data, such as CC-BY-4.0.'),
   level: z
     .array(z.enum(['steps', 'algebra', 'calculus']))

@@ -7,5 +7,6 @@ export {
   noSources,
   readBibliography,
   type TextFile,
+  translateLab,
 } from './text/index.ts';
 export { SET_FORMATS, writeSet } from './write-set.ts';

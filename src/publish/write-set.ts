@@ -29,6 +29,8 @@ export interface SetRequest {
   /** 'Benchwright 0.1.0'. */
   readonly madeBy: string;
   readonly texts: AuthorsTexts | null;
+  /** Words of the lab that were put into the language of the documents. */
+  readonly translated?: ReadonlySet<string>;
   /** Of `SET_FORMATS`; all where left out. */
   readonly formats?: readonly string[];
   /** Raw files of the lab's folder, for the pack. */
@@ -52,7 +54,12 @@ export async function writeSet(
   request: SetRequest,
 ): Promise<Outcome<readonly SetFile[]>> {
   const { settings, sources, madeBy, texts, formats = SET_FORMATS, progress } = request;
-  const drafted = draftDocuments(gathered, { settings, sources, madeBy }, texts);
+  const { translated } = request;
+  const drafted = draftDocuments(
+    gathered,
+    { settings, sources, madeBy, ...(translated === undefined ? {} : { translated }) },
+    texts,
+  );
   if (!drafted.ok) return drafted;
   const extras = gatherExtras(gathered);
   const hasPack = formats.includes('pack');

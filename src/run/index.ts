@@ -10,6 +10,7 @@ export { warnOfEffectsWithoutInfluence } from './effects-without-influence.ts';
 export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';
 export { type InferOptions, infer } from './infer.ts';
 export type { Inference, InferredQuantity } from './infer-report.ts';
+export { judgeLinearity } from './judge-linearity.ts';
 export {
   drawQuantities,
   type MonteCarloOptions,

@@ -39,6 +39,7 @@ export function drawQuantities(lab: Lab, options: MonteCarloOptions): Outcome<Mo
     correlations: lab.correlations,
     random: randomSource(options.seed ?? 1),
     outputs: all.length,
+    names: all.map(({ name }) => name),
     draws: options.draws,
     level: options.level ?? USUAL_LEVEL,
     place: { file: lab.file, step: 'quantities' },

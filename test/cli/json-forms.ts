@@ -331,6 +331,7 @@ export const quantitiesForm = z.strictObject({
       interval,
       shortest: interval.optional(),
       numerical_u: number.optional(),
+      numerical: z.strictObject({ value: number, u: number, low: number, high: number }).optional(),
       left_domain: z.int().optional(),
       budget: z.array(z.strictObject({ from: z.string(), share: number, u: number })),
       is: z.string(),

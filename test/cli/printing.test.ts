@@ -161,6 +161,8 @@ describe('the page', () => {
     folder: '/',
     variables,
     shippedLabs: '/',
+    app: '',
+    showAddress: () => undefined,
     version: '0',
     signal: { aborted: false },
   });

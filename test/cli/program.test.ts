@@ -64,6 +64,21 @@ describe.skipIf(!existsSync(program))('the program as it is installed', () => {
     expect((await readdir(join(parent, 'set'))).sort()).toEqual(before);
   }, 60_000);
 
+  it('serves the app until Ctrl-C, which is its ordinary end', async () => {
+    const asked: Promise<number>[] = [];
+    const ended = await start(['open', 'tow-chain', '--port', '0', '--no-browser', '--json'], (child) => {
+      let told = '';
+      child.stdout?.on('data', (chunk) => {
+        told += String(chunk);
+        if (!told.includes('\n}\n') || asked.length > 0) return;
+        const { address } = JSON.parse(told);
+        asked.push(fetch(`${address}api/shelf`).then((answer) => answer.status));
+        void asked[0]?.finally(() => child.kill('SIGINT'));
+      });
+    });
+    expect([ended.code, ended.err, await asked[0]]).toEqual([0, '', 200]);
+  });
+
   it('ends quietly where its reader has seen enough', async () => {
     const ended = await start(['check', 'tow-chain', '--json'], (child) => child.stdout?.destroy());
     expect(ended).toMatchObject({ code: 0, err: '' });

@@ -19,6 +19,7 @@ export interface Circumstances {
   readonly variables?: Environment['variables'];
   readonly signal?: { readonly aborted: boolean };
   readonly terminal?: { readonly columns: number };
+  readonly showAddress?: Environment['showAddress'];
 }
 
 /** Runs the command with streams that are strings. */
@@ -34,7 +35,15 @@ export async function run(args: readonly string[], circumstances: Circumstances 
       out: { write: (text) => out.push(text), ...face },
       err: { write: (text) => err.push(text), ...face },
     },
-    { folder, variables, shippedLabs, version: '0.0.0-test', signal },
+    {
+      folder,
+      variables,
+      shippedLabs,
+      app: join(shippedLabs, '..', 'dist', 'app'),
+      version: '0.0.0-test',
+      showAddress: circumstances.showAddress ?? (() => undefined),
+      signal,
+    },
   );
   return { code, out: out.join(''), err: err.join('') };
 }

@@ -1,14 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evaluateGraph } from '../../src/engine/evaluate-graph.ts';
-import { Graph, type Slot } from '../../src/engine/graph.ts';
 import { Lowering } from '../../src/engine/lower-tree.ts';
-import { memoryImport, runExport, writeModule } from '../../src/engine/module-bytes.ts';
 import { Routine } from '../../src/engine/routine.ts';
 import { SlotList } from '../../src/engine/slots.ts';
-import { instantiate } from '../../src/engine/web-assembly.ts';
 import { addressOf, type Lanes, laneFormat } from '../../src/engine/write-block.ts';
 import { interpret, nodesOf, type Tree } from '../../src/expression/index.ts';
+import {
+  evaluateGraph,
+  Graph,
+  instantiate,
+  memoryImport,
+  runExport,
+  type Slot,
+  writeModule,
+} from '../../src/wasm/index.ts';
 import { NAMES, randomTrees } from '../expression/random-trees.ts';
 
 const names: readonly string[] = NAMES;

@@ -22,6 +22,24 @@ function nest(opening: string, inside: string, closing: string, times: number): 
   return `${opening.repeat(times)}${inside}${closing.repeat(times)}`;
 }
 
+describe('functions that people write in several ways', () => {
+  it.each([
+    ['log(x)', 'ln(x)'],
+    ['lg(x)', 'log10(x)'],
+    ['arctan(x) + arcsin(x) + arccos(x)', 'atan(x) + asin(x) + acos(x)'],
+    ['pow(a + 1, -b)^c', '((a + 1)^(-b))^c'],
+    ['-pow(x, 2)', '-(x^2)'],
+    ['1/pow(x, y + 1)', '1/x^(y + 1)'],
+  ])('%s is read as %s', (text, plain) => {
+    expect(sameTree(treeOf(text), treeOf(plain))).toBe(true);
+  });
+
+  it('pow wants two values', () => {
+    expect(complaint('pow(x)')).toContain('pow(x, y)');
+    expect(complaint('pow(x < 1, 2)')).toContain('pow(x, y)');
+  });
+});
+
 describe('precedence', () => {
   it.each([
     ['-x^2', '-(x^2)'],

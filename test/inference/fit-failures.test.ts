@@ -70,7 +70,10 @@ describe('a fit that cannot be done says why', () => {
     expect(found.message).toContain('speed');
     expect(found.message).toContain('twice');
     expect(found.message).not.toContain('offset');
-    expect(codesOf(fitLinear([x, [0, 0, 0, 0, 0]], x))).toEqual(['singular-design']);
+    expect(codesOf(fitLinear([x, [0, 0, 0, 0, 0]], x))).toEqual(['no-influence']);
+    expect(codesOf(fitLinear([x, [1, 1, Number.NaN, 1, 1]], x))).toEqual(['not-finite']);
+    const alike = problemsOf(fitLinear([x.map(() => 1), x.map(() => 2)], x, { names: ['a', 'b'] }));
+    expect(alike[0].message).toContain('every x is alike');
   });
 });
 

@@ -165,7 +165,7 @@ describe('Monte Carlo propagation', () => {
     // P(z < −1) = 15.87 %, four standard deviations of the count.
     expect(Math.abs(result.outputs[0].leftDomain - 1587)).toBeLessThan(150);
     expect(result.warnings.map((found) => found.message)).toEqual([
-      `${result.outputs[0].leftDomain} of 10000 draws gave no finite value; they are in none of the figures.`,
+      `${result.outputs[0].leftDomain} of 10000 draws gave no finite value; they are counted, but in none of its figures.`,
     ]);
   });
 

@@ -47,9 +47,10 @@ describe('a document for a word processor', () => {
 
   it('holds native tables whose head comes again on each page', () => {
     const document = parse(body);
-    expect(document.getElementsByTagName('w:tbl').length).toBe(1);
+    // The second is the frame of the cautions.
+    expect(document.getElementsByTagName('w:tbl').length).toBe(2);
     expect(document.getElementsByTagName('w:tblHeader').length).toBe(1);
-    expect(document.getElementsByTagName('w:tr').length).toBe(6);
+    expect(document.getElementsByTagName('w:tr').length).toBe(7);
   });
 
   it('holds the numbers of the tree', () => {

@@ -57,6 +57,12 @@ function quantityToJson(
             high: pointIn(unit, drawn.shortest.high),
           },
           numerical_u: intervalIn(unit, drawn.numerical.standardUncertainty),
+          numerical: {
+            value: intervalIn(unit, drawn.numerical.mean),
+            u: intervalIn(unit, drawn.numerical.standardUncertainty),
+            low: intervalIn(unit, drawn.numerical.low),
+            high: intervalIn(unit, drawn.numerical.high),
+          },
           left_domain: drawn.leftDomain,
         }),
     budget: budget.map(({ from, share, uncertainty }) => ({ from, share, u: intervalIn(unit, uncertainty) })),

@@ -14,7 +14,7 @@ import {
   Stopped,
   writeWholeFolder,
 } from '../../files/index.ts';
-import { readDocument } from '../../lab/index.ts';
+import { createPipeline, readDocument, readLab } from '../../lab/index.ts';
 import type { Outcome, Problem } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
 import {
@@ -25,6 +25,7 @@ import {
   type PrintSettings,
   type Provenance,
   SET_FORMATS,
+  translateLab,
   writeSet,
 } from '../../publish/index.ts';
 import type { Desk } from '../desk.ts';
@@ -91,10 +92,12 @@ export const publishVerb: Verb = {
 };
 
 /** Digests of everything that documents are made from. */
-async function sourcesOf(desk: Desk, open: OpenLab) {
-  const texts = await readLabTexts(open.folder);
+async function sourcesOf(desk: Desk, open: OpenLab, language: string) {
+  const texts = await readLabTexts(open.folder, language);
   if (!texts.ok) return texts;
-  const runs = await loadRuns(desk, open);
+  const spoken = speak(open, texts.value.words);
+  if (!spoken.ok) return spoken;
+  const runs = await loadRuns(desk, spoken.value.open);
   if (!runs.ok) return runs;
   const trials = new Map(runs.value.map(({ entry, sha256 }) => [entry.file, sha256]));
   const sources: Provenance['sources'] = [
@@ -102,7 +105,34 @@ async function sourcesOf(desk: Desk, open: OpenLab) {
     ...texts.value.files.map(({ path, sha256 }) => ({ file: path, sha256 })),
     ...[...trials].map(([file, sha256]) => ({ file, sha256 })),
   ];
-  return succeed({ texts: texts.value, runs: runs.value, trials, sources }, runs.warnings);
+  const found = { ...spoken.value, texts: texts.value, runs: runs.value, trials, sources };
+  return succeed(found, [...spoken.warnings, ...runs.warnings]);
+}
+
+/** The lab with its words in the language of the documents, as far as the author has put them into it. */
+function speak(
+  open: OpenLab,
+  words: LabTexts['words'],
+): Outcome<{ readonly open: OpenLab; readonly translated: ReadonlySet<string> }> {
+  if (words === null) return succeed({ open, translated: new Set() });
+  const translation = translateLab(open.text, words.source, words.file);
+  if (!translation.ok) return translation;
+  const { text, translated } = translation.value;
+  const lab = readLab(text, open.folder.labFile);
+  if (!lab.ok) {
+    const [first] = lab.problems;
+    const message = `With these words in place of its own the lab cannot be read: ${first?.message ?? ''}`;
+    return fail(
+      problem(
+        'untranslatable',
+        { file: words.file },
+        message,
+        'Leave out what is no words, such as symbols and kinds.',
+      ),
+    );
+  }
+  const spoken = { ...open, text, lab: lab.value, pipeline: createPipeline(lab.value) };
+  return succeed({ open: spoken, translated }, translation.warnings);
 }
 
 async function publish(
@@ -113,12 +143,13 @@ async function publish(
 ): Promise<Outcome<Report>> {
   const there = await readPublished(to.path, to.shown);
   if (!there.ok) return there;
-  const from = await sourcesOf(desk, open);
+  const from = await sourcesOf(desk, open, options.language);
   if (!from.ok) return from;
-  const document = readDocument(open.text, open.folder.labFile);
+  const spoken = from.value.open;
+  const document = readDocument(spoken.text, open.folder.labFile);
   if (!document.ok) return document;
   const { signal, version } = desk.environment;
-  const gathered = gather(open.pipeline, document.value, from.value.runs, {
+  const gathered = gather(spoken.pipeline, document.value, from.value.runs, {
     signal,
     progress: (done, total) => desk.progress.show('computing', done, total),
   });
@@ -133,6 +164,7 @@ async function publish(
     sources: from.value.sources,
     madeBy,
     texts: createTexts(from.value.texts),
+    translated: from.value.translated,
     labFiles: labFiles.value,
     ...(options.format === undefined ? {} : { formats: options.format }),
     progress: (done, total) => {
@@ -185,7 +217,7 @@ async function checkSet(desk: Desk, open: OpenLab, path: string, shown: string):
       ),
     );
   }
-  const from = await sourcesOf(desk, open);
+  const from = await sourcesOf(desk, open, there.value.settings.language);
   if (!from.ok) return from;
   const now = new Map(from.value.sources.map(({ file, sha256 }) => [file, sha256]));
   const before = there.value.sources;

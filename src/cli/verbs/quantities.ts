@@ -1,7 +1,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Outcome } from '../../problem/index.ts';
 import { succeed } from '../../problem/index.ts';
-import { drawQuantities, stateQuantities, USUAL_LEVEL } from '../../run/index.ts';
+import { drawQuantities, judgeLinearity, stateQuantities, USUAL_LEVEL } from '../../run/index.ts';
 import type { Desk } from '../desk.ts';
 import { quantitiesToJson } from '../json/quantities-json.ts';
 import { openLab } from '../open-lab.ts';
@@ -21,8 +21,8 @@ export const quantitiesVerb: Verb = {
       .option('--level <SHARE>', 'level of the coverage interval', readLevel, USUAL_LEVEL)
       .option(
         '--monte-carlo <N>',
-        'propagate the distributions by N random draws (JCGM 101) instead of linearly (JCGM 100)',
-        wholeNumber('--monte-carlo', 1000, MOST_DRAWS),
+        'propagate the distributions by N random draws (JCGM 101) instead of linearly (JCGM 100); adaptive for as many as two digits need',
+        readDraws,
       );
     takeSeed(command);
   },
@@ -36,12 +36,12 @@ export const quantitiesVerb: Verb = {
       return succeed({
         json: quantitiesToJson(open.value, statements, null),
         print: (page) => printQuantities(page, lab, statements, null),
-        notes: open.warnings,
+        notes: [...open.warnings, ...judgeLinearity(lab, statements)],
       });
     }
     const { signal } = desk.environment;
     const drawn = drawQuantities(lab, {
-      draws: Number(options.monteCarlo),
+      draws: typeof options.monteCarlo === 'number' ? options.monteCarlo : 'adaptive',
       seed: Number(options.seed),
       level,
       signal,
@@ -54,6 +54,10 @@ export const quantitiesVerb: Verb = {
     });
   },
 };
+
+function readDraws(written: string): number | 'adaptive' {
+  return written === 'adaptive' ? written : wholeNumber('--monte-carlo', 1000, MOST_DRAWS)(written);
+}
 
 function readLevel(written: string): number {
   const percent = /^\s*([\d.]+)\s*%\s*$/.exec(written);

@@ -16,9 +16,16 @@ const MOST_LISTED = 12;
 /** Steps of more characters are conditions written out in full, which no reader of a drawing wants. */
 const LONGEST_STEP = 60;
 
+/** A piece of a step's line: words of the language, or an expression of the lab file that is set as a formula. */
+export type SchematicPart = { readonly words: string } | { readonly expression: string };
+
 export interface SchematicOptions {
   /** What each instrument is pointed at, as the lab file has it, by the instrument's name: 'x/R'. */
   readonly signals?: ReadonlyMap<string, string>;
+  /** Each kind of instrument in a few words; the word of the lab file where left out. */
+  readonly kinds?: Readonly<Record<string, string>>;
+  /** The steps of the reduction, a line each; the steps' own words where left out. */
+  readonly steps?: readonly (readonly SchematicPart[])[];
 }
 
 /**
@@ -37,10 +44,10 @@ export function schematicFigure(lab: Lab, wording: Wording, options: SchematicOp
       leads: listed(signals.map((text) => expressionText(text, wording.decimalMark))),
     },
     {
-      blocks: lab.instruments.map((instrument) => instrumentBlock(instrument, phrases)),
+      blocks: lab.instruments.map((instrument) => instrumentBlock(instrument, options.kinds, phrases)),
       leads: upright(phrases.readings),
     },
-    { blocks: [reductionOf(lab, phrases)], leads: [] },
+    { blocks: [reductionOf(lab, options.steps, wording, phrases)], leads: [] },
     { blocks: [resultsOf(lab, phrases)], leads: [] },
   ].filter(({ blocks }) => blocks.length > 0);
   const said = columns.flatMap(({ blocks }) =>
@@ -82,7 +89,12 @@ function rest(count: number, phrases: Phrases): RichText {
   return count > MOST_LISTED ? fromText(` ${phrases.more(count - MOST_LISTED)}`) : [];
 }
 
-function instrumentBlock(instrument: LabInstrument, phrases: Phrases): SchematicBlock {
+function instrumentBlock(
+  instrument: LabInstrument,
+  kinds: SchematicOptions['kinds'],
+  phrases: Phrases,
+): SchematicBlock {
+  const { kind } = instrument.kind;
   const columns = instrument.kind
     .rawColumns(instrument.shape)
     .map(({ name, dimension }) =>
@@ -90,15 +102,27 @@ function instrumentBlock(instrument: LabInstrument, phrases: Phrases): Schematic
     );
   return {
     heading: fromText(instrument.name),
-    lines: [fromText(instrument.kind.kind), joinText(`${phrases.readings}: `, listed(columns))],
+    lines: [fromText(kinds?.[kind] ?? kind), joinText(`${phrases.readings}: `, listed(columns))],
   };
 }
 
-function reductionOf({ eachRun, acrossRuns }: Lab, phrases: Phrases): SchematicBlock {
-  const steps = [...eachRun.steps, ...acrossRuns.steps];
+function reductionOf(
+  { eachRun, acrossRuns }: Lab,
+  told: SchematicOptions['steps'],
+  { decimalMark }: Wording,
+  phrases: Phrases,
+): SchematicBlock {
+  const lines =
+    told === undefined
+      ? [...eachRun.steps, ...acrossRuns.steps].map(({ words }) => fromText(words))
+      : told.map((parts) =>
+          parts.flatMap((part) =>
+            'words' in part ? fromText(part.words) : expressionText(part.expression, decimalMark),
+          ),
+        );
   return {
     heading: upright(phrases.reduction),
-    lines: steps.map(({ words }) => fromText(words.length > LONGEST_STEP ? '…' : words)),
+    lines: lines.map((line) => (plainText(line).length > LONGEST_STEP ? upright('…') : line)),
   };
 }
 

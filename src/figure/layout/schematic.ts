@@ -9,7 +9,10 @@ import { SPACE } from './metrics.ts';
 const INSIDE = 0.6;
 const BETWEEN_BLOCKS = 1;
 const BETWEEN_LINES = 0.35;
-const MOST_LINES = 8;
+const MOST_LINES = 12;
+
+/** What rounding in sums of widths can take from a column, against the font size: a word that just fits is never cut. */
+const ROUNDING = 0.02;
 
 /** Text wider than this, against the font size, is broken; arrows are no longer than that. */
 const MOST_COLUMN = 15;
@@ -62,7 +65,7 @@ export function layOutSchematic(figure: SchematicFigure, appearance: Appearance)
 
 /** Widths of the columns by how much they say; null where one would be narrower than its words. */
 function shareWidths(figure: SchematicFigure, room: number, fontPt: number): readonly number[] | null {
-  const inside = 2 * INSIDE * fontPt;
+  const inside = (2 * INSIDE + ROUNDING) * fontPt;
   const needs = figure.columns.map(({ blocks }) => {
     const texts = blocks.flatMap(({ heading, lines }) => [heading, ...lines]);
     const longest = Math.max(0, ...texts.flatMap(splitWords).map((word) => measureText(word, fontPt)));

@@ -13,7 +13,8 @@ export function isComment(text: string): boolean {
  *
  * Between blanks a heading of two words would fall apart. So with 'space' a unit in brackets is put back to
  * the word before it, if one blank (or, failing that, any) lies between; or gaps of two blanks or a tab
- * separate: the first of these ways that gives `width` headings.
+ * separate; or a word with a colon at the beginning of the line is left out: the first of these ways that gives
+ * `width` headings.
  */
 export function headingCells(row: Row, delimiter: Delimiter | null, width: number): string[] {
   if (delimiter === 'space') return placedWords(row.text, width).map((word) => word.text);
@@ -35,6 +36,11 @@ export function placedWords(line: string, width: number): PlacedWord[] {
     joinBrackets(bare, 1),
     joinBrackets(bare, Number.POSITIVE_INFINITY),
     wordsOf(bare, /\S+(?: \S+)*/g),
+    // 'Data:   y   x': the word before the colon names the table.
+    joinBrackets(
+      bare.replace(/^\s*\p{L}+\s*:\s/u, (label) => ' '.repeat(label.length)),
+      1,
+    ),
   ];
   const fitting = ways.find((words) => words.length === width) ?? ways[0] ?? [];
   return fitting.map(({ text, start }) => ({ text, middle: start + text.length / 2 }));

@@ -50,7 +50,8 @@ export const mostColumns = 4096;
  * The width whose rows hold the most numbers, and the kind of each column by the majority of its cells.
  *
  * A row with n numbers counts n^1.5, so that a table wins over as many lines of 'key; number', and one long line
- * does not win over the many. The kinds are judged from one stretch between rows of words: the one with the most
+ * does not win over the many; words beside the numbers make it count for less, so that a short table wins over a few
+ * long lines of figures in the text above it. The kinds are judged from one stretch between rows of words: the one with the most
  * numbers and the fewest words, where stretches that a row of words heads count fourfold.
  *
  * @returns null where no row holds a number
@@ -58,7 +59,8 @@ export const mostColumns = 4096;
 export function shapeOf(rows: readonly Row[]): Shape | null {
   const weights = new Map<number, number>();
   for (const row of rows) {
-    const weight = numbersIn(row) ** 1.5;
+    const numbers = numbersIn(row);
+    const weight = numbers ** 1.5 * purityOf(row);
     if (weight > 0) weights.set(row.cells.length, (weights.get(row.cells.length) ?? 0) + weight);
   }
   let width = 0;
@@ -76,6 +78,13 @@ export function shapeOf(rows: readonly Row[]): Shape | null {
   return { width, kinds: kindsOf(densestStretch(ofWidth), width), rows: numeric };
 }
 
+/** The share of numbers among a row's numbers and words, squared. */
+function purityOf(row: Row): number {
+  const numbers = numbersIn(row);
+  const words = row.cells.reduce((count, cell) => count + (cell.kind === 'text' ? 1 : 0), 0);
+  return numbers === 0 ? 0 : (numbers / (numbers + words)) ** 2;
+}
+
 function densestStretch(rows: readonly Row[]): readonly Row[] {
   let best: Row[] = [];
   let most = -1;
@@ -84,9 +93,7 @@ function densestStretch(rows: readonly Row[]): readonly Row[] {
   const close = (): void => {
     let weight = 0;
     for (const row of stretch) {
-      const numbers = numbersIn(row);
-      const words = row.cells.reduce((count, cell) => count + (cell.kind === 'text' ? 1 : 0), 0);
-      weight += numbers ** 1.5 * (numbers / (numbers + words)) ** 2;
+      weight += numbersIn(row) ** 1.5 * purityOf(row);
     }
     if (headed) weight *= 4;
     if (weight >= most) {

@@ -17,7 +17,8 @@ export function say(strings: TemplateStringsArray, ...parts: readonly Part[]): I
   return joinInlines(
     ...strings.flatMap((text, index): Part[] => {
       const part = parts[index];
-      return part === undefined ? [text] : [text, part];
+      // What stands on both sides of an equals sign stays on one line.
+      return part === undefined ? [text] : [text.replace(/ = $/u, '\u00a0=\u00a0'), part];
     }),
   );
 }
@@ -68,6 +69,11 @@ export function emphasis(...parts: readonly Part[]): Inline {
   return { kind: 'emphasis', inlines: joinInlines(...parts) };
 }
 
+/** Words in another language than the document's; nothing around them where there are none. */
+export function inLanguage(language: string, inlines: Inlines): Inlines {
+  return inlines.length === 0 ? [] : [{ kind: 'language', language, inlines }];
+}
+
 export function blank(characters: number): Inline {
   return { kind: 'blank', characters };
 }
@@ -104,13 +110,39 @@ export function chosen(value: number, unit: Unit): ValueInline {
   return { kind: 'value', value: fromSI(value, unit, 'point'), standardUncertainty: 0, unit };
 }
 
-/** A value that is known to within `standardUncertainty` but is printed without it; both in SI. */
-export function rounded(value: number, standardUncertainty: number, unit: Unit): ValueInline {
+/**
+ * A value that is known to within `standardUncertainty` but is printed without it; both in SI.
+ *
+ * @param uncertaintyDigits up to which digit of its uncertainty it is printed: 1 for what is given, 2 where the number
+ * stands beside one that is printed with its uncertainty
+ */
+export function rounded(
+  value: number,
+  standardUncertainty: number,
+  unit: Unit,
+  uncertaintyDigits: 1 | 2 = 1,
+): ValueInline {
   const shown = chosen(value, unit);
   const u = fromSI(standardUncertainty, unit, 'interval');
   if (!(u > 0) || shown.value === 0) return shown;
-  const digits = Math.floor(Math.log10(Math.abs(shown.value))) - Math.floor(Math.log10(u)) + 1;
+  const digits =
+    Math.floor(Math.log10(Math.abs(shown.value))) - Math.floor(Math.log10(u)) + uncertaintyDigits;
   return { ...shown, significant: Math.min(Math.max(digits, 1), 12) };
+}
+
+/** Numbers of more digits were computed, not written by a person. */
+const MOST_WRITTEN_DIGITS = 5;
+
+/** As `rounded`, but a value that somebody wrote keeps all the digits that were written: 0.25 ms is never 0.3 ms. */
+export function stated(value: number, standardUncertainty: number, unit: Unit): ValueInline {
+  const shown = rounded(value, standardUncertainty, unit);
+  const written = Number(shown.value.toPrecision(12))
+    .toExponential()
+    .replace(/e.*$/u, '')
+    .replace(/\D/gu, '').length;
+  return shown.significant === undefined || written > MOST_WRITTEN_DIGITS || written <= shown.significant
+    ? shown
+    : { ...shown, significant: written };
 }
 
 /** Uncertainties that are not known, or are rounding in the computer, are none. */

@@ -1,6 +1,6 @@
 import { toText } from '../../expression/index.ts';
-import { formatMeasured } from '../../quantity/index.ts';
-import type { Inline, PrintSettings } from './tree.ts';
+import { formatMeasured, formatNumber } from '../../quantity/index.ts';
+import type { Inline, PrintSettings, ValueInline } from './tree.ts';
 
 /** How numbers print in a plain text. */
 export type PlainSettings = Pick<PrintSettings, 'decimalMark' | 'notation'>;
@@ -18,6 +18,7 @@ function plainInline(inline: Inline, settings: PlainSettings): string {
     case 'emphasis':
     case 'strong':
     case 'link':
+    case 'language':
       return plainLine(inline.inlines, settings);
     case 'formula':
       return toText(inline.tree);
@@ -28,12 +29,23 @@ function plainInline(inline: Inline, settings: PlainSettings): string {
     case 'citation':
       return `[${inline.keys.join(', ')}]`;
     case 'value':
-      return formatMeasured({
-        ...settings,
-        value: inline.value,
-        standardUncertainty: inline.standardUncertainty,
-        unit: inline.unit,
-        ...(inline.significant === undefined ? {} : { significant: inline.significant }),
-      });
+      return `${inline.isSigned === true && inline.value > 0 ? '+' : ''}${plainValue(inline, settings)}`;
   }
+}
+
+function plainValue(inline: ValueInline, settings: PlainSettings): string {
+  const { value, standardUncertainty, unit, significant, decimals } = inline;
+  if (decimals !== undefined && standardUncertainty === 0 && Number.isFinite(value)) {
+    const text = formatNumber(value, { decimals, decimalMark: settings.decimalMark });
+    const bareZero = formatMeasured({ value: 0, standardUncertainty: 0, unit, ...settings });
+    // Nothing, in the unit, gives the unit as it stands behind a number.
+    return bareZero.replace(/^0/u, text);
+  }
+  return formatMeasured({
+    ...settings,
+    value,
+    standardUncertainty,
+    unit,
+    ...(significant === undefined ? {} : { significant }),
+  });
 }

@@ -25,6 +25,10 @@ export interface ValueInline {
   readonly unit: Unit;
   /** Significant digits where there is no uncertainty. */
   readonly significant?: number;
+  /** Digits behind the decimal mark where there is no uncertainty, for columns that all have the same; wins over `significant`. */
+  readonly decimals?: number;
+  /** A change: a plus sign stands before what is more than 0. */
+  readonly isSigned?: boolean;
 }
 
 export type Inline =
@@ -39,7 +43,9 @@ export type Inline =
   | { readonly kind: 'blank'; readonly characters: number }
   | { readonly kind: 'citation'; readonly keys: readonly string[] }
   | { readonly kind: 'link'; readonly to: string; readonly inlines: readonly Inline[] }
-  | { readonly kind: 'code'; readonly text: string };
+  | { readonly kind: 'code'; readonly text: string }
+  /** Words in another language than the document's, for those who hear it. */
+  | { readonly kind: 'language'; readonly language: string; readonly inlines: readonly Inline[] };
 
 export interface TableBlock {
   readonly kind: 'table';
@@ -130,6 +136,8 @@ export interface LabDocumentTree {
   readonly kind: DocumentKind;
   readonly level: Level | null;
   readonly title: string;
+  /** Of the title, where it is not that of the document. */
+  readonly titleLanguage?: string;
   readonly subtitle: string;
   readonly settings: PrintSettings;
   readonly licence: string;

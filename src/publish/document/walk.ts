@@ -31,8 +31,7 @@ export function* walkInlines(blocks: readonly Block[]): Generator<Inline> {
 function* withInner(inlines: readonly Inline[]): Generator<Inline> {
   for (const inline of inlines) {
     yield inline;
-    if (inline.kind === 'emphasis' || inline.kind === 'strong' || inline.kind === 'link')
-      yield* withInner(inline.inlines);
+    if ('inlines' in inline) yield* withInner(inline.inlines);
   }
 }
 

@@ -1,4 +1,4 @@
-import { Bookmark, HeadingLevel, ImageRun, Paragraph, type Table, TextRun } from 'docx';
+import { Bookmark, HeadingLevel, ImageRun, Paragraph, type ParagraphChild, type Table, TextRun } from 'docx';
 import type { Block, Inline, LabDocumentTree } from '../document/index.ts';
 import {
   authorFormula,
@@ -9,7 +9,7 @@ import {
   leadsOn,
   measureSvg,
 } from '../writing/index.ts';
-import { frame } from './frames.ts';
+import { cautionBox, frame } from './frames.ts';
 import { type InlineContext, inlineContext, textRuns, wordInlines } from './inlines.ts';
 import { rasterise } from './raster.ts';
 import { wordTable } from './tables.ts';
@@ -65,7 +65,7 @@ export async function wordBlocks(
     // A heading begins the new page itself: no empty line stands above it.
     if (block.kind === 'page break' && blocks[index + 1]?.kind === 'heading') script.breaksBefore = true;
     else {
-      const keepNext = leadsOn(block, blocks[index + 1], script.settings);
+      const keepNext = leadsOn(blocks, index, script.settings);
       pieces.push(...(await wordBlock(block, script, standing, keepNext)));
     }
   }
@@ -223,27 +223,17 @@ function altText(script: Manuscript, title: string, description: string) {
   return { id: String(script.figures + 1), name: `figure ${script.figures + 1}`, title, description };
 }
 
+/** Cautions stand in a table of one cell, which no page's end can tear. */
 function cautionPieces(block: Block & { kind: 'caution' }, script: Manuscript): Piece[] {
-  const last = block.closing.length === 0 ? block.items.length - 1 : -1;
-  return [
-    new Paragraph({
-      style: 'Caution',
-      keepNext: true,
-      children: textRuns(script.words.caution, { bold: true, style: 'CautionLabel' }),
-    }),
-    ...block.items.map(
-      (item, index) =>
-        new Paragraph({
-          style: 'Caution',
-          keepNext: index !== last,
-          children: [new TextRun('\u2022\t'), ...wordInlines(item, script)],
-        }),
-    ),
+  const line = (children: ParagraphChild[]) => new Paragraph({ style: 'Caution', keepNext: true, children });
+  const lines = [
+    line(textRuns(script.words.caution, { bold: true, style: 'CautionLabel' })),
+    ...block.items.map((item) => line([new TextRun('\u2022\t'), ...wordInlines(item, script)])),
     ...(block.closing.length === 0
       ? []
-      : [new Paragraph({ style: 'Caution', children: wordInlines(block.closing, script) })]),
-    new Paragraph({ style: 'AfterTable' }),
+      : [new Paragraph({ style: 'CautionEnd', children: wordInlines(block.closing, script) })]),
   ];
+  return [cautionBox(lines), new Paragraph({ style: 'AfterTable' })];
 }
 
 async function questionPieces(

@@ -32,6 +32,8 @@ export interface Look {
   readonly bold?: boolean;
   readonly italics?: boolean;
   readonly style?: string;
+  /** Where it is not the document's. */
+  readonly language?: { readonly value: string };
 }
 
 /** A line as runs, equations and links of a word processor. */
@@ -59,6 +61,8 @@ function wordInline(inline: Inline, context: InlineContext, look: Look): Paragra
       return formulaRuns(formulaOf(inline.tree, context.settings), look);
     case 'tex':
       return formulaRuns(authorFormula(inline.tex), look);
+    case 'language':
+      return wordInlines(inline.inlines, context, { ...look, language: { value: inline.language } });
     case 'blank':
       return [
         new TextRun({

@@ -2,10 +2,11 @@ import { AlignmentType, BorderStyle, type INumberingOptions, type IStylesOptions
 
 const INK = '1B1E23';
 const QUIET = '555A61';
-const CAUTION = 'B3261E';
+export const CAUTION = 'B3261E';
 
-/** A box whose sides are the same in all its paragraphs, so that they join to one. */
-const BOX = { style: BorderStyle.SINGLE, size: 12, color: CAUTION, space: 6 } as const;
+/** Sizes of letters in tables, in half points; the smaller where the columns would not fit the page. */
+export const TABLE = 21;
+export const SMALL_TABLE = 17;
 
 /** Styles by the names that word processors know, so that a teacher can change the look of all at once. */
 export function wordStyles(language: string): IStylesOptions {
@@ -33,7 +34,7 @@ export function wordStyles(language: string): IStylesOptions {
       style('Caption', { run: { size: 20, color: INK }, paragraph: { spacing: { before: 80, after: 160 } } }),
       style('Figure', { paragraph: { spacing: { before: 160, after: 60, line: 240, lineRule: 'auto' } } }),
       style('TableText', {
-        run: { size: 21 },
+        run: { size: TABLE },
         paragraph: { spacing: { after: 0, line: 240, lineRule: 'auto' } },
       }),
       style('AfterTable', {
@@ -50,11 +51,15 @@ export function wordStyles(language: string): IStylesOptions {
       style('ListParagraph', { paragraph: { spacing: { after: 60 } } }),
       style('Caution', {
         paragraph: {
-          border: { top: BOX, bottom: BOX, left: { ...BOX, size: 36 }, right: BOX },
-          indent: { left: 560, hanging: 280, right: 200 },
+          indent: { left: 280, hanging: 280 },
           spacing: { after: 60 },
           keepLines: true,
         },
+      }),
+      style('CautionEnd', { paragraph: { spacing: { after: 0 }, keepLines: true } }),
+      style('TableTextSmall', {
+        run: { size: SMALL_TABLE },
+        paragraph: { spacing: { after: 0, line: 240, lineRule: 'auto' } },
       }),
       style('AnswerLine', {
         paragraph: {

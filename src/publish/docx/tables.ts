@@ -1,20 +1,22 @@
 import { AlignmentType, BorderStyle, Paragraph, Table, TableCell, TableRow, TextRun, WidthType } from 'docx';
-import { type Inline, plainLine, type TableBlock } from '../document/index.ts';
-import { type ColumnLook, columnLooks, isRowForHand } from '../writing/index.ts';
+import { type Inline, type PrintSettings, plainLine, type TableBlock } from '../document/index.ts';
+import { type ColumnLook, columnLooks, isRowForHand, printValue } from '../writing/index.ts';
 import { type InlineContext, wordInlines } from './inlines.ts';
+import { SMALL_TABLE, TABLE } from './styles.ts';
 
 const RULE = { style: BorderStyle.SINGLE, size: 4, color: '999999' } as const;
 const STRONG_RULE = { style: BorderStyle.SINGLE, size: 10, color: '222222' } as const;
 const NONE = { style: BorderStyle.NONE, size: 0, color: 'auto' } as const;
 
 /** Tables up to so many rows stay on one page. */
-const ROWS_KEPT_TOGETHER = 10;
+const ROWS_KEPT_TOGETHER = 16;
 
 /** Width of a digit, of a page between its margins, and of the columns, in twentieths of a point. */
 const DIGIT = 118;
 const PAGE = 9300;
 const SHORTEST_COLUMN = 1100;
 const LONGEST_COLUMN = 4800;
+const CELL_MARGINS = 260;
 
 /** A row that is filled in by hand; twentieths of a point. */
 const HAND_HEIGHT = { value: 480, rule: 'atLeast' } as const;
@@ -23,6 +25,7 @@ const HAND_WIDTH = 1700;
 /** A caption and a native table below it, whose head comes again on every page and whose rows are not torn. */
 export function wordTable(table: TableBlock, label: string, context: InlineContext): (Paragraph | Table)[] {
   const looks = columnLooks(table, context.settings);
+  const { widths, isTight } = columnWidths(table, looks, context);
   const columns = looks.length;
   const count = table.rows.length + table.emptyRows;
   const keepsTogether = count <= ROWS_KEPT_TOGETHER;
@@ -31,7 +34,7 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
       margins: { top: 50, bottom: 50, left: 100, right: 100 },
       children: [
         new Paragraph({
-          style: 'TableText',
+          style: isTight ? 'TableTextSmall' : 'TableText',
           keepNext: row < 0 || (keepsTogether && row < count - 1),
           alignment: looks[column]?.align === 'right' ? AlignmentType.RIGHT : AlignmentType.LEFT,
           children: [
@@ -67,7 +70,6 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
         ),
       }),
   );
-  const widths = columnWidths(table, looks, context);
   return [
     new Paragraph({
       style: 'Caption',
@@ -92,20 +94,53 @@ export function wordTable(table: TableBlock, label: string, context: InlineConte
   ];
 }
 
-/** Widths by the longest text of each column, in twentieths of a point; wider than the page is narrowed in step. */
+/**
+ * Widths in twentieths of a point: of each column at least its longest word or number, and as much of its longest text
+ * as the page has room for.
+ */
 function columnWidths(
   table: TableBlock,
   looks: readonly ColumnLook[],
-  { settings }: InlineContext,
-): number[] {
-  const wanted = looks.map(({ isForHand }, column) => {
-    const cells = [table.head[column] ?? [], ...table.rows.map((row) => row[column] ?? [])];
-    const longest = Math.max(...cells.map((cell) => plainLine(cell, settings).length));
-    return Math.min(
-      LONGEST_COLUMN,
-      Math.max(isForHand ? HAND_WIDTH : SHORTEST_COLUMN, longest * DIGIT + 300),
+  { settings }: Pick<InlineContext, 'settings'>,
+  digit = DIGIT,
+): { readonly widths: number[]; readonly isTight: boolean } {
+  const columns = looks.map(({ isForHand, paddings }, column) => {
+    const [head = '', ...cells] = [
+      table.head[column] ?? [],
+      ...table.rows.map((row) => row[column] ?? []),
+    ].map((cell) => unbrokenText(cell, settings));
+    const padded = cells.map((text, row) => text + '\u2007'.repeat(paddings[row] ?? 0));
+    const widthOf = (text: string) => text.length * digit + CELL_MARGINS;
+    const words = [head, ...padded].flatMap((text) => text.split(' '));
+    const least = Math.max(
+      isForHand ? HAND_WIDTH : SHORTEST_COLUMN,
+      ...words.map((word) => Math.min(widthOf(word), LONGEST_COLUMN)),
     );
+    const wanted = Math.max(
+      least,
+      ...[head, ...padded].map((text) => Math.min(widthOf(text), LONGEST_COLUMN)),
+    );
+    return { least, wanted };
   });
-  const scale = Math.min(1, PAGE / wanted.reduce((sum, width) => sum + width, 0));
-  return wanted.map((width) => Math.floor(width * scale));
+  const sum = (pick: (column: { least: number; wanted: number }) => number) =>
+    columns.reduce((total, column) => total + pick(column), 0);
+  const room = PAGE - sum(({ least }) => least);
+  const wish = sum(({ least, wanted }) => wanted - least);
+  if (room < 0 && digit === DIGIT)
+    return { ...columnWidths(table, looks, { settings }, (DIGIT * SMALL_TABLE) / TABLE), isTight: true };
+  const share = wish === 0 ? 0 : Math.min(1, Math.max(0, room) / wish);
+  const scale = Math.min(1, PAGE / (PAGE - Math.min(0, room)));
+  const widths = columns.map(({ least, wanted }) => Math.floor(scale * (least + share * (wanted - least))));
+  return { widths, isTight: false };
+}
+
+/** A cell as text whose spaces are only those at which a line may end. */
+function unbrokenText(cell: readonly Inline[], settings: PrintSettings): string {
+  return cell
+    .map((inline) => {
+      if (inline.kind === 'value') return printValue(inline, settings);
+      const text = plainLine([inline], settings);
+      return inline.kind === 'formula' || inline.kind === 'tex' ? text.replaceAll(' ', '\u00a0') : text;
+    })
+    .join('');
 }

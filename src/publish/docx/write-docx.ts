@@ -60,7 +60,13 @@ export async function writeDocx(tree: LabDocumentTree): Promise<Uint8Array> {
         headers: { default: new Header({ children: [edgeLine(title, [], inner)] }) },
         footers: { default: footer(tree, inner), first: footer(tree, inner) },
         children: [
-          new Paragraph({ style: 'Title', children: textRuns(tree.title) }),
+          new Paragraph({
+            style: 'Title',
+            children: textRuns(
+              tree.title,
+              tree.titleLanguage === undefined ? {} : { language: { value: tree.titleLanguage } },
+            ),
+          }),
           ...(tree.subtitle === ''
             ? []
             : [new Paragraph({ style: 'Subtitle', children: textRuns(tree.subtitle) })]),

@@ -24,14 +24,19 @@ export function assemble(
   kind: DocumentKind,
   level: Level | null,
   sections: readonly Section[],
-  made: { readonly settings: PrintSettings; readonly provenance: Provenance; readonly subtitle?: string },
+  made: {
+    readonly settings: PrintSettings;
+    readonly provenance: Provenance;
+    readonly titleLanguage: string | null;
+  },
 ): LabDocumentTree {
   const blocks = withOwnIds(sections.flatMap((part) => withHeading(desk, part)));
   return {
     kind,
     level,
     title: desk.lab.title,
-    subtitle: made.subtitle ?? subtitleOf(desk, kind, level),
+    ...(made.titleLanguage === null ? {} : { titleLanguage: made.titleLanguage }),
+    subtitle: subtitleOf(desk, kind, level),
     settings: made.settings,
     licence: desk.gathered.extras.licence,
     provenance: made.provenance,

@@ -7,18 +7,24 @@ import type { Desk } from './desk.ts';
  * The cautions of a lab: those that its numbers ask for, then the author's own, then who decides.
  *
  * It is never empty: the closing sentence stands even where nothing passes a threshold.
+ *
+ * @param readers staff also read from which size on a caution stands there, and who says so
  */
-export function draftCautions(desk: Desk): Block {
+export function draftCautions(desk: Desk, readers: 'students' | 'staff'): Block {
   const { lab, phrases, names } = desk;
   const { closing } = phrases.cautions;
-  const computed = findHazards(desk.gathered.extremes).map((found) => sayHazard(desk, found));
+  const computed = findHazards(desk.gathered.extremes).map((found) => sayHazard(desk, found, readers));
   const authors = lab.cautions
     .filter((text) => !saysWhoDecides(text))
     .map((text) => names.words(text.trim()));
   return { kind: 'caution', items: [...computed, ...authors], closing: joinInlines(closing) };
 }
 
-function sayHazard({ gathered, phrases }: Desk, { kind, size }: FoundHazard): Inlines {
+function sayHazard(
+  { gathered, phrases }: Desk,
+  { kind, size }: FoundHazard,
+  readers: 'students' | 'staff',
+): Inlines {
   const hazard = HAZARDS.find((candidate) => candidate.kind === kind);
   if (hazard === undefined) return [];
   const value = sizeOf(hazard, size);
@@ -34,7 +40,7 @@ function sayHazard({ gathered, phrases }: Desk, { kind, size }: FoundHazard): In
     kind === 'moving'
       ? cautions.moving(value, point(roundUp(gathered.extremes.speed), 0, METRE_PER_SECOND, 2))
       : cautions[kind](value);
-  return say`${words} (${why})`;
+  return readers === 'students' ? joinInlines(words) : say`${words} (${why})`;
 }
 
 /** To two digits, upwards: a limit from above stays one. */

@@ -1,4 +1,4 @@
-import { type Block, type Inlines, joinInlines, rounded } from '../document/index.ts';
+import { type Block, type Inlines, joinInlines, stated } from '../document/index.ts';
 import type { NamedSettings } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { type Section, section } from './section.ts';
@@ -37,7 +37,7 @@ export function runsTable(
         ...varied.map((quantity): Inlines => {
           const set = when.find((setting) => setting.quantity === quantity);
           const { estimate, unit } = quantity;
-          const value = rounded(set?.value ?? estimate.value, estimate.standardUncertainty, unit);
+          const value = stated(set?.value ?? estimate.value, estimate.standardUncertainty, unit);
           return [bareNumber(value)];
         }),
         joinInlines(run + 1),

@@ -15,12 +15,21 @@ export interface Desk {
   readonly names: Names;
 }
 
+/** The language of the lab's own words where the document speaks another, else null. */
+export function foreignLanguage({ extras }: Gathered, { language }: PrintSettings): string | null {
+  const first = (tag: string) => tag.toLowerCase().split('-')[0];
+  return first(extras.language) === first(language) ? null : extras.language;
+}
+
 export function createDesk(
   gathered: Gathered,
   phrases: Phrases,
   wording: Wording,
   settings: PrintSettings,
+  translated: ReadonlySet<string> = new Set(),
 ): Desk {
   const { lab } = gathered.pipeline;
-  return { gathered, lab, phrases, settings, wording, names: createNames(gathered, phrases) };
+  const foreign = foreignLanguage(gathered, settings);
+  const names = createNames(gathered, phrases, foreign, translated);
+  return { gathered, lab, phrases, settings, wording, names };
 }

@@ -11,9 +11,10 @@ import type { Gathered } from '../gather/index.ts';
 import { languageOf, phrasesOf } from '../language/index.ts';
 import { draftAnswers } from './answers.ts';
 import { assemble } from './assemble.ts';
-import { createDesk, type Desk } from './desk.ts';
+import { createDesk, type Desk, foreignLanguage } from './desk.ts';
 import { draftGuide } from './guide.ts';
 import { draftHandout } from './handout.ts';
+import { bareWords } from './names.ts';
 import type { Section } from './section.ts';
 import { draftDataSheet, draftEquipment, draftSetUpSheet } from './sheets.ts';
 import { draftTalk, TALK_SECONDS } from './talk.ts';
@@ -33,6 +34,8 @@ export interface DraftRequest {
   readonly sources: Provenance['sources'];
   /** 'Benchwright 0.1.0'. */
   readonly madeBy: string;
+  /** Words of the lab that were put into the language of the documents, each as it is now. */
+  readonly translated?: ReadonlySet<string>;
   /** All kinds where left out. */
   readonly kinds?: readonly DocumentKind[];
   /** The levels that the lab names where left out. */
@@ -65,7 +68,8 @@ export function draftDocuments(
   const language = languageOf(settings.language);
   if (!language.ok) return language;
   const wording = { language: language.value, decimalMark: settings.decimalMark };
-  const desk = createDesk(gathered, phrasesOf(language.value), wording, settings);
+  const desk = createDesk(gathered, phrasesOf(language.value), wording, settings, request.translated);
+  const foreign = foreignLanguage(gathered, settings);
   const provenance = makeProvenance(request.sources, settings, request.madeBy);
   const levels = request.levels ?? gathered.extras.levels;
   const problems: Problem[] = [];
@@ -84,6 +88,7 @@ export function draftDocuments(
     assemble(desk, kind, level, [...sections, ...(texts?.references(desk, kind, sections) ?? [])], {
       settings,
       provenance,
+      titleLanguage: request.translated?.has(bareWords(desk.lab.title)) === true ? null : foreign,
     });
   const drafts: Readonly<Record<DocumentKind, () => readonly LabDocumentTree[]>> = {
     handout: () => handouts.map(({ level, sections }) => build('handout', level, sections)),

@@ -5,11 +5,12 @@ import {
   joinInlines,
   paragraph,
   point,
+  rounded,
   type TableBlock,
 } from '../document/index.ts';
-import type { Expected } from '../gather/index.ts';
+import type { Expected, Gathered } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
-import { resultValue } from './numbers.ts';
+import { resultValue, theoryValue } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
 
@@ -18,9 +19,12 @@ export function draftExpected(desk: Desk): Section {
   const { lab, phrases, names, gathered } = desk;
   const { guide } = phrases;
   const bands = gathered.rehearsal.outputs.flatMap(({ output, low, high }): Block[] => {
-    if (output.group !== null && output.group !== mainGroupOf(desk)) return [];
+    if (output.group !== null && output.group !== mainGroupOf(gathered)) return [];
     const { result } = output;
-    const ends = [point(low, 0, result.unit, 3), point(high, 0, result.unit, 3)] as const;
+    if (!(high > low)) return [];
+    // Two digits of what lies between them, or both ends could print alike.
+    const between = (high - low) / 2;
+    const ends = [rounded(low, between, result.unit, 2), rounded(high, between, result.unit, 2)] as const;
     return [paragraph(...guide.rehearsedBand(names.symbol(result.name), ...ends))];
   });
   return section(
@@ -32,7 +36,7 @@ export function draftExpected(desk: Desk): Section {
 }
 
 /** The planned group whose settings are the lab's own values, else the first. */
-function mainGroupOf({ gathered }: Desk): number {
+export function mainGroupOf(gathered: Gathered): number {
   const own = gathered.rehearsal.groups.findIndex(({ when }) =>
     when.every(({ quantity, value }) => value === quantity.estimate.value),
   );
@@ -69,7 +73,7 @@ function resultTable(desk: Desk, result: LabResult): TableBlock {
         names.settings(when),
         found === undefined || found.theory === null
           ? emptyCell
-          : [bareNumber(point(found.theory.value, 0, result.unit))],
+          : [bareNumber(theoryValue(result, found.theory, found.full))],
         found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))],
         scatter === undefined || !Number.isFinite(scatter.singleRun)
           ? emptyCell

@@ -1,6 +1,6 @@
 import { ledgerFigure, settingFigure } from '../../figure/index.ts';
 import type { GapLedger } from '../../reconcile/index.ts';
-import { groupRuns } from '../../run/index.ts';
+import { groupRuns, type RunGroup } from '../../run/index.ts';
 import {
   type Block,
   type Inlines,
@@ -49,6 +49,7 @@ function ledgerBlocks(desk: Desk, ledger: GapLedger): readonly Block[] {
       strong(...names.result(result), '. '),
       ...start,
       ...(isSeen ? [' ', ...guide.reductionShift(interval(shift, 0, result.unit, 2))] : []),
+      ...(ledger.effects.length === 0 ? [] : [' ', guide.effectByEffect]),
     ),
     ...(ledger.effects.length === 0 ? [] : [effectList(desk, ledger)]),
     ...measuredBlocks(desk, ledger),
@@ -107,22 +108,28 @@ function settingsBlocks(desk: Desk, main: GapLedger): readonly Block[] {
   const { pipeline, reconciliation, trials } = gathered;
   const ledgers = reconciliation.ledgers.filter(({ result }) => result === main.result);
   if (ledgers.length < 2) return [];
-  const figure = settingFigure(pipeline, main.result, groupRuns(pipeline.lab, trials), ledgers, wording);
+  const groups = groupRuns(pipeline.lab, trials);
+  const figure = settingFigure(pipeline, main.result, groups, ledgers, wording);
   return [
-    settingsTable(desk, main, ledgers),
+    settingsTable(desk, main, ledgers, groups),
     ...(figure.ok
       ? [
           {
             kind: 'figure',
             figure: figure.value,
-            caption: phrases.guide.resultsCaption(names.result(main.result)),
+            caption: phrases.guide.settingCaption(names.result(main.result)),
           } as const,
         ]
       : []),
   ];
 }
 
-function settingsTable({ phrases, names }: Desk, main: GapLedger, ledgers: readonly GapLedger[]): TableBlock {
+function settingsTable(
+  { phrases, names }: Desk,
+  main: GapLedger,
+  ledgers: readonly GapLedger[],
+  groups: readonly RunGroup[],
+): TableBlock {
   const { guide } = phrases;
   const { result } = main;
   const cell = (value: number | undefined, u = 0): Inlines =>
@@ -138,7 +145,10 @@ function settingsTable({ phrases, names }: Desk, main: GapLedger, ledgers: reado
     guide.otherSettings(names.result(result)),
     [
       headWithUnit(joinInlines(guide.effect), result.unit),
-      ...ledgers.map(({ group }) => names.words(group ?? '')),
+      ...ledgers.map(({ group }) => {
+        const when = groups.find(({ label }) => label === group)?.when;
+        return when === undefined ? names.words(group ?? '') : names.settings(when);
+      }),
     ],
     ['left', ...ledgers.map((): 'number' => 'number')],
     [

@@ -1,10 +1,10 @@
-import { fitFigure } from '../../figure/index.ts';
-import { type Block, joinInlines, listInlines, paragraph, point, strong } from '../document/index.ts';
+import { type Block, listInlines, paragraph, strong } from '../document/index.ts';
 import { draftAnswers, notesIn } from './answers.ts';
 import type { Desk } from './desk.ts';
 import { draftExpected, draftKits, draftStations } from './expected-results.ts';
 import { draftGap } from './gap.ts';
-import { resultValue } from './numbers.ts';
+import { resultValue, theoryValue } from './numbers.ts';
+import { draftSample } from './sample.ts';
 import { type Section, section } from './section.ts';
 import { draftSetUp } from './set-up.ts';
 import { draftSlips } from './slips.ts';
@@ -21,7 +21,7 @@ export function draftGuide(desk: Desk, handouts: readonly (readonly Section[])[]
   return [
     draftOverview(desk, notesIn(handouts)),
     draftTiming(desk),
-    draftSetUp(desk),
+    draftSetUp(desk, 'staff'),
     draftExpected(desk),
     ...draftStations(desk),
     ...draftKits(desk),
@@ -44,7 +44,7 @@ function draftOverview({ lab, gathered, phrases, names }: Desk, notes: readonly 
   const results = gathered.own.results.map(({ result, full, theory }) =>
     paragraph(
       ...guide.expectsOf(names.result(result), resultValue(result, full)),
-      ...(theory === null ? [] : guide.theoryWould(point(theory.value, 0, result.unit))),
+      ...(theory === null ? [] : guide.theoryWould(theoryValue(result, theory, full))),
     ),
   );
   return section(
@@ -56,18 +56,4 @@ function draftOverview({ lab, gathered, phrases, names }: Desk, notes: readonly 
     paragraph(guide.madeUp),
     ...notes,
   );
-}
-
-/** A real run with its fit, so that a teacher sees what readings look like. */
-function draftSample({ gathered, phrases, wording }: Desk): readonly Section[] {
-  const run = gathered.reduced?.runs.find(({ fits }) => fits.length > 0);
-  const fit = run?.fits[0];
-  if (run === undefined || fit === undefined) return [];
-  return [
-    section('sample', {
-      kind: 'figure',
-      figure: fitFigure(fit, wording),
-      caption: joinInlines(phrases.guide.sampleCaption(run.trial.entry.name)),
-    }),
-  ];
 }

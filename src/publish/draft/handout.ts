@@ -18,7 +18,7 @@ export function draftHandout(desk: Desk, level: Level): readonly Section[] {
     draftAim(desk),
     draftBackground(desk, level),
     draftPredictFirst(desk),
-    draftSetUp(desk),
+    draftSetUp(desk, 'students'),
     draftProcedure(desk),
     draftData(desk),
     draftAnalysis(desk),

@@ -1,5 +1,5 @@
 export { draftCautions } from './cautions.ts';
-export { createDesk, type Desk } from './desk.ts';
+export { createDesk, type Desk, foreignLanguage } from './desk.ts';
 export { type AuthorsTexts, type DraftRequest, draftDocuments } from './draft-documents.ts';
 export { draftTables } from './named-tables.ts';
 export type { Names } from './names.ts';

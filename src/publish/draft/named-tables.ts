@@ -11,7 +11,7 @@ import { draftSteps } from './steps-table.ts';
 
 /** Drafted tables by the name under which a text asks for them; what is no table in a draft is passed over. */
 export const draftTables: Readonly<Record<string, (desk: Desk) => readonly Block[]>> = {
-  quantities: (desk) => draftSetUp(desk).blocks,
+  quantities: (desk) => draftSetUp(desk, 'staff').blocks,
   equipment: (desk) => draftEquipment(desk).flatMap(({ blocks }) => blocks),
   data: (desk) => draftData(desk).blocks,
   comparison: (desk) => draftComparison(desk).blocks,

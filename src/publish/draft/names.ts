@@ -1,14 +1,15 @@
 import { isCondition, isSymbol, namesIn, parseExpression, type Tree } from '../../expression/index.ts';
 import type { BaseQuantity, LabResult, Quantity, Setting } from '../../lab/index.ts';
-import { coherentUnit, formatUnit, type Unit } from '../../quantity/index.ts';
+import { coherentUnit, formatUnit, parseUnit, type Unit } from '../../quantity/index.ts';
 import {
   formula,
   type Inline,
   type Inlines,
+  inLanguage,
   joinInlines,
   listInlines,
-  rounded,
   say,
+  stated,
 } from '../document/index.ts';
 import type { Gathered } from '../gather/index.ts';
 import type { Phrases } from '../language/index.ts';
@@ -45,7 +46,16 @@ const GREEK: ReadonlySet<string> = new Set(
 /** Letters that are also words of a language. */
 const ALSO_WORDS: ReadonlySet<string> = new Set(['a', 'A', 'I']);
 
-export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
+/**
+ * @param foreign the language of the lab's own words where the document speaks another
+ * @param translated words of the lab that were put into the document's language
+ */
+export function createNames(
+  { pipeline }: Gathered,
+  phrases: Phrases,
+  foreign: string | null,
+  translated: ReadonlySet<string>,
+): Names {
   const { lab } = pipeline;
   const known = new Set<string>([
     ...lab.quantities.byName.keys(),
@@ -60,7 +70,10 @@ export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
       const parsed = parseExpression(text);
       return parsed.ok ? [formula(parsed.value.tree)] : joinInlines(text);
     },
-    words: (text) => setFormulas(text, known),
+    words(text) {
+      const set = setFormulas(text, known);
+      return foreign === null || translated.has(bareWords(text)) ? set : inLanguage(foreign, set);
+    },
     result({ name, is }) {
       return is === ''
         ? [names.symbol(name)]
@@ -68,19 +81,24 @@ export function createNames({ pipeline }: Gathered, phrases: Phrases): Names {
     },
     unitOf: (quantity) => quantity.unit ?? coherentUnit(quantity.dimension),
     unitText: (quantity) => formatUnit(names.unitOf(quantity)),
-    given: ({ estimate, unit }, value) => rounded(value, estimate.standardUncertainty, unit),
+    given: ({ estimate, unit }, value) => stated(value, estimate.standardUncertainty, unit),
     settings(settings) {
       if (settings.length === 0) return joinInlines(phrases.documents.asGiven);
       return listInlines(
         settings.map(
           ({ quantity, value }) =>
-            say`${names.symbol(quantity.name)} = ${rounded(value, quantity.estimate.standardUncertainty, quantity.unit)}`,
+            say`${names.symbol(quantity.name)}\u00a0=\u00a0${stated(value, quantity.estimate.standardUncertainty, quantity.unit)}`,
         ),
         ', ',
       );
     },
   };
   return names;
+}
+
+/** Words without the line breaks and double spaces that a file has between them. */
+export function bareWords(text: string): string {
+  return text.replace(/\s+/gu, ' ').trim();
 }
 
 /** The tree of one symbol. */
@@ -102,14 +120,29 @@ function statesOf(model: Gathered['pipeline']['lab']['model']): readonly string[
 function setFormulas(text: string, known: ReadonlySet<string>): Inlines {
   const parts: (string | Inline)[] = [];
   let done = 0;
+  const keep = (words: string): string => words.replace(BEFORE_UNIT, keepTogether);
   for (const match of text.matchAll(MAYBE_FORMULA)) {
     const piece = trimPiece(match[0]);
+    if (isUnitOfNumber(piece, text.slice(0, match.index))) continue;
     const set = setPiece(piece, known);
     if (set === null) continue;
-    parts.push(text.slice(done, match.index), ...set);
+    parts.push(keep(text.slice(done, match.index)), ...set);
     done = match.index + piece.length;
   }
-  return joinInlines(...parts, text.slice(done));
+  return joinInlines(...parts, keep(text.slice(done)));
+}
+
+/** A number, a space, and what may be a unit. */
+const BEFORE_UNIT = /(?<=\d) (?=([\p{L}°%µΩ][\p{L}\p{N}°µ·/^⁻²³]*))/gu;
+
+/** In '4 g too much' the g is no symbol of the lab, whatever the lab calls by that letter. */
+function isUnitOfNumber(piece: string, before: string): boolean {
+  return /\d\s?$/u.test(before) && parseUnit(piece).ok;
+}
+
+/** Number and unit never part at a line's end. */
+function keepTogether(space: string, word: string): string {
+  return word === '%' || parseUnit(word).ok ? '\u00a0' : space;
 }
 
 /** A bracket that closes nothing belongs to the sentence. */
@@ -128,7 +161,7 @@ function setPiece(piece: string, known: ReadonlySet<string>): readonly (string |
   const set: (string | Inline)[] = [];
   for (const side of sides) {
     if (/^\s*=\s*$/u.test(side)) {
-      set.push(' = ');
+      set.push('\u00a0=\u00a0');
       continue;
     }
     const parsed = parseExpression(side);

@@ -6,6 +6,7 @@ import {
   joinInlines,
   plainNumber,
   point,
+  rounded,
   type ValueInline,
 } from '../document/index.ts';
 
@@ -19,9 +20,23 @@ export function resultValue(result: LabResult, { value, standardUncertainty }: K
   return point(value, standardUncertainty, result.unit);
 }
 
+/** What theory says of a result, to the last digit of the full model's value beside which it stands. */
+export function theoryValue(result: LabResult, theory: Known, full: Known): ValueInline {
+  return full.standardUncertainty > 0
+    ? rounded(theory.value, full.standardUncertainty, result.unit, 2)
+    : point(theory.value, 0, result.unit);
+}
+
+/** A result as a group would report it: to the first digit of the uncertainty. */
+export function reportedValue(result: LabResult, value: number, standardUncertainty: number): ValueInline {
+  return standardUncertainty > 0
+    ? rounded(value, standardUncertainty, result.unit)
+    : point(value, 0, result.unit, 3);
+}
+
 /** A change of a result, with its sign in front. */
 export function resultChange(result: LabResult, { value, standardUncertainty }: Known): Inlines {
-  return joinInlines(value > 0 ? '+' : '', interval(value, standardUncertainty, result.unit));
+  return [{ ...interval(value, standardUncertainty, result.unit), isSigned: true }];
 }
 
 /** The size of a change of a result, without its sign. */
@@ -31,5 +46,5 @@ export function sizeOfChange(result: LabResult, { value, standardUncertainty }: 
 
 /** A share as a percentage with its sign: '+1.9 %'. Two significant digits say all that a class can use. */
 export function percentage(share: number, isSigned = true): Inlines {
-  return joinInlines(isSigned && share > 0 ? '+' : '', plainNumber(100 * share, 2), ' %');
+  return joinInlines({ ...plainNumber(100 * share, 2), isSigned }, '\u00a0%');
 }

@@ -7,7 +7,7 @@ import {
   paragraph,
   point,
   question,
-  rounded,
+  stated,
 } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
@@ -57,8 +57,8 @@ function trendQuestion({ phrases, names }: Desk, { quantity, result, points, kin
           point(at.value, at.standardUncertainty, result.unit),
           joinInlines(
             names.symbol(quantity.name),
-            ' = ',
-            rounded(at.setting, quantity.estimate.standardUncertainty, quantity.unit),
+            '\u00a0=\u00a0',
+            stated(at.setting, quantity.estimate.standardUncertainty, quantity.unit),
           ),
         ),
     ),

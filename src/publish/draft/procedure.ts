@@ -1,4 +1,5 @@
 import { namesIn } from '../../expression/index.ts';
+import type { BaseQuantity } from '../../lab/index.ts';
 import { coherentUnit } from '../../quantity/index.ts';
 import { chosen, formula, type Inlines, joinInlines, list, listInlines, point } from '../document/index.ts';
 import type { Desk } from './desk.ts';
@@ -16,7 +17,7 @@ export function draftProcedure(desk: Desk): Section {
       : [
           setup.measureFirst(
             listInlines(
-              measured.map((name) => names.symbol(name)),
+              measured.map(({ name }) => names.symbol(name)),
               ', ',
               phrases.documents.and,
             ),
@@ -33,7 +34,7 @@ export function draftProcedure(desk: Desk): Section {
 }
 
 /** What the class must know to reduce its readings and to work out theory, and can measure itself. */
-function toBeMeasured({ lab, gathered }: Desk): readonly string[] {
+export function toBeMeasured({ lab, gathered }: Desk): readonly BaseQuantity[] {
   const { quantities, results } = lab;
   const written = [...gathered.extras.eachRun, ...gathered.extras.acrossRuns].flatMap(({ settings }) =>
     Object.values(settings).flatMap((value) =>
@@ -43,12 +44,10 @@ function toBeMeasured({ lab, gathered }: Desk): readonly string[] {
   const read = new Set([...written, ...results.flatMap(({ theory }) => [...(theory?.reads ?? [])])]);
   for (const { name, expression } of [...quantities.derived].reverse())
     if (read.has(name)) for (const behind of namesIn(expression.tree)) read.add(behind);
-  return quantities.base
-    .filter(
-      ({ name, from, estimate }) =>
-        read.has(name) && estimate.standardUncertainty > 0 && !isGravityOfPlace(from),
-    )
-    .map(({ name }) => name);
+  return quantities.base.filter(
+    ({ name, from, estimate }) =>
+      read.has(name) && estimate.standardUncertainty > 0 && !isGravityOfPlace(from),
+  );
 }
 
 /** Gravity is computed from the place; a class does not measure it for this. */
@@ -106,7 +105,7 @@ function startOf({ gathered, names }: Desk): Inlines {
   const parts = Object.entries(gathered.extras.start).flatMap(([state, written]): Inlines[] => {
     const set = names.expression(written);
     return set.length === 1 && set[0]?.kind === 'formula' && set[0].tree.kind !== 'number'
-      ? [joinInlines(names.symbol(state), ' = ', formula(set[0].tree))]
+      ? [joinInlines(names.symbol(state), '\u00a0=\u00a0', formula(set[0].tree))]
       : [];
   });
   return listInlines(parts, ', ');

@@ -15,8 +15,9 @@ import {
 } from '../document/index.ts';
 import { mainLedger, type SlipResults } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
-import { resultChange } from './numbers.ts';
+import { reportedValue, resultChange } from './numbers.ts';
 import { type Section, section } from './section.ts';
+import { ownUncertainty } from './slips.ts';
 import { SECOND } from './units.ts';
 
 /** Effects that change a result by less than this share of its uncertainty cannot be seen in it. */
@@ -104,12 +105,12 @@ function slipQuestions(desk: Desk): readonly Block[] {
     const ask = isTheory ? questions.slipTheory : questions.slip;
     return [
       question(
-        ask(symbol, point(wrong, 0, result.unit, 3)),
+        ask(symbol, reportedValue(result, wrong, ownUncertainty(desk.gathered, result))),
         2,
         paragraph(
           ...questions.slipIs(
             desk.names.words(slip.slip.is === '' ? slip.slip.name : slip.slip.is),
-            point(right, 0, result.unit, 3),
+            reportedValue(result, right, ownUncertainty(desk.gathered, result)),
           ),
         ),
       ),

@@ -28,8 +28,7 @@ export type SectionId =
   | 'instruments'
   | 'quantities'
   | 'group'
-  | 'runs'
-  | 'remarks';
+  | 'runs';
 
 /** A part of a document under one heading. */
 export interface Section {

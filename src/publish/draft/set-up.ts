@@ -9,21 +9,21 @@ import {
   listInlines,
   type Part,
   paragraph,
-  rounded,
+  stated,
 } from '../document/index.ts';
 import type { Phrases } from '../language/index.ts';
 import { draftCautions } from './cautions.ts';
 import type { Desk } from './desk.ts';
 import type { Section } from './section.ts';
-import { stringOf } from './step-words.ts';
+import { shortStep, stringOf } from './step-words.ts';
 import { emptyCell, tableOf } from './table-parts.ts';
 
 /** Cautions first; then what looks at what, and the quantities of the apparatus with room for the students' own. */
-export function draftSetUp(desk: Desk): Section {
+export function draftSetUp(desk: Desk, readers: 'students' | 'staff'): Section {
   return {
     id: 'set-up',
     title: null,
-    pinned: [draftCautions(desk)],
+    pinned: [draftCautions(desk, readers)],
     blocks: [
       ...desk.lab.instruments.map((instrument) => paragraph(...sayInstrument(desk, instrument))),
       draftSchematic(desk),
@@ -43,7 +43,13 @@ export function draftSchematic({ lab, gathered, wording, phrases }: Desk): Block
   );
   return {
     kind: 'figure',
-    figure: schematicFigure(lab, wording, { signals }),
+    figure: schematicFigure(lab, wording, {
+      signals,
+      kinds: phrases.setup.kindNames,
+      steps: [...gathered.extras.eachRun, ...gathered.extras.acrossRuns].map((step) =>
+        shortStep(step, phrases),
+      ),
+    }),
     caption: joinInlines(phrases.setup.schematic),
   };
 }
@@ -55,8 +61,8 @@ export function sayInstrument(desk: Desk, instrument: LabInstrument): Inlines {
   const of = stringOf(desk.gathered.extras.instruments.get(instrument.name)?.of);
   const what =
     of === null
-      ? setup.looks(instrument.name, kind)
-      : setup.looksAt(instrument.name, kind, desk.names.expression(of));
+      ? setup.looks(desk.names.words(instrument.name), kind)
+      : setup.looksAt(desk.names.words(instrument.name), kind, desk.names.expression(of));
   const settings = instrumentSettings(desk, instrument);
   return settings.length === 0 ? what : joinInlines(...what, ...setup.withSettings(settings));
 }
@@ -95,7 +101,7 @@ function apparatusTable({ lab, phrases, names }: Desk): Block {
     shownQuantities(lab.quantities.base, lab.influential).map((quantity) => [
       [names.symbol(quantity.name)],
       names.words(quantity.is),
-      [rounded(quantity.estimate.value, quantity.estimate.standardUncertainty, quantity.unit)],
+      [stated(quantity.estimate.value, quantity.estimate.standardUncertainty, quantity.unit)],
       emptyCell,
     ]),
   );

@@ -1,7 +1,9 @@
+import type { Setting } from '../../lab/index.ts';
 import { blank, type Inlines, interval, joinInlines, list, paragraph } from '../document/index.ts';
 import { draftCautions } from './cautions.ts';
 import { runsTable } from './data-table.ts';
 import type { Desk } from './desk.ts';
+import { toBeMeasured } from './procedure.ts';
 import { type Section, section } from './section.ts';
 import { draftSchematic, instrumentSettings, sayInstrument, sayKind, shownQuantities } from './set-up.ts';
 import { emptyCell, tableOf } from './table-parts.ts';
@@ -15,7 +17,7 @@ export function draftEquipment(desk: Desk): readonly Section[] {
     [guide.instrument, guide.kind, guide.settings],
     ['left', 'left', 'left'],
     lab.instruments.map((instrument) => [
-      joinInlines(instrument.name),
+      names.words(instrument.name),
       joinInlines(sayKind(phrases, instrument.kind.kind)),
       instrumentSettings(desk, instrument),
     ]),
@@ -42,7 +44,10 @@ export function draftEquipment(desk: Desk): readonly Section[] {
   );
   return [
     section('instruments', instruments),
-    { ...section('quantities', quantities, paragraph(guide.alsoNeeded)), pinned: [draftCautions(desk)] },
+    {
+      ...section('quantities', quantities, paragraph(guide.alsoNeeded)),
+      pinned: [draftCautions(desk, 'staff')],
+    },
     ...(gathered.kits.length === 0 ? [] : [section('kits', kits)]),
   ];
 }
@@ -69,7 +74,7 @@ export function draftSetUpSheet(desk: Desk): readonly Section[] {
     {
       id: 'set-up',
       title: null,
-      pinned: [draftCautions(desk)],
+      pinned: [draftCautions(desk, 'staff')],
       blocks: [
         paragraph(guide.setupIntroduction),
         draftSchematic(desk),
@@ -83,7 +88,7 @@ export function draftSetUpSheet(desk: Desk): readonly Section[] {
   ];
 }
 
-/** A sheet to fill in for each station; one for all where the lab has no stations. */
+/** A sheet to fill in for each station, each with the cautions; one for all where the lab has no stations. */
 export function draftDataSheet(desk: Desk): readonly Section[] {
   const { gathered, phrases, lab, names } = desk;
   const { documents, guide } = phrases;
@@ -93,30 +98,25 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
       ? [{ name: '', set: lab.plan.settings }]
       : stations.map(({ name, set }) => ({ name, set: [set] }));
   return sheets.flatMap(({ name, set }, index): Section[] => {
+    const when = set[0] ?? [];
     const who: Inlines = joinInlines(
       `${documents.names}: `,
-      blank(30),
+      blank(24),
       `  ${documents.date}: `,
-      blank(12),
-      ...(name === '' ? [] : [`  ${documents.station(name)}`]),
+      blank(10),
+      ...(name === '' ? [] : [`  ${documents.station(name)}: `, ...names.settings(when)]),
     );
-    const when = set[0] ?? [];
     return [
       {
         id: 'group',
         title: null,
-        pinned: index === 0 ? [draftCautions(desk)] : [],
-        blocks: [
-          paragraph(...who),
-          ...(name === '' ? [] : [paragraph(...names.settings(when))]),
-          ownValues(desk),
-        ],
+        pinned: [draftCautions(desk, 'students')],
+        blocks: [paragraph(...who), ownValues(desk, when)],
       },
-      section('runs', runsTable(desk, set, lab.plan.repeats)),
       section(
-        'remarks',
+        'runs',
+        runsTable(desk, set, lab.plan.repeats),
         paragraph(guide.noteEverything),
-        paragraph(blank(60)),
         paragraph(blank(60)),
         ...(index < sheets.length - 1 ? [{ kind: 'page break' } as const] : []),
       ),
@@ -124,17 +124,25 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
   });
 }
 
-/** The values that students measure themselves. */
-function ownValues({ lab, phrases, names }: Desk) {
+/** The values that students measure themselves; all that count where the analysis reads none. */
+function ownValues(desk: Desk, when: readonly Setting[]) {
+  const { lab, phrases, names } = desk;
   const { documents, setup } = phrases;
+  const measured = toBeMeasured(desk);
+  const shown = measured.length > 0 ? measured : shownQuantities(lab.quantities.base, lab.influential);
   return tableOf(
     joinInlines(setup.apparatusCaption),
-    [documents.symbol, documents.what, documents.unit, documents.yours],
+    [documents.symbol, documents.what, documents.value, documents.yours],
     ['left', 'left', 'left', 'left'],
-    shownQuantities(lab.quantities.base, lab.influential).map((quantity) => [
+    shown.map((quantity) => [
       [names.symbol(quantity.name)],
       names.words(quantity.is),
-      joinInlines(names.unitText(quantity)),
+      [
+        names.given(
+          quantity,
+          when.find((set) => set.quantity === quantity)?.value ?? quantity.estimate.value,
+        ),
+      ],
       emptyCell,
     ]),
   );

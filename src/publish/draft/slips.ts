@@ -1,3 +1,4 @@
+import type { LabResult } from '../../lab/index.ts';
 import {
   type Block,
   type Inlines,
@@ -5,10 +6,10 @@ import {
   listInlines,
   paragraph,
   plainNumber,
-  point,
 } from '../document/index.ts';
 import type { SlippedResult } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
+import { reportedValue } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { tableOf } from './table-parts.ts';
 
@@ -33,19 +34,24 @@ function slipTable({ gathered, phrases, names, lab }: Desk): Block {
       joinInlines(...names.words(slip.name), ...(slip.is === '' ? [] : [': ', ...names.words(slip.is)])),
       ...lab.results.map((result): Inlines => {
         const found = results.find((candidate) => candidate.result === result);
-        return found === undefined ? [] : sayChange(found, guide);
+        return found === undefined ? [] : sayChange(found, ownUncertainty(gathered, result), guide);
       }),
     ]),
   );
 }
 
-function sayChange(found: SlippedResult, guide: Desk['phrases']['guide']): Inlines {
+/** Of the full model with the lab's own values: up to there a class can tell a wrong number from the right one. */
+export function ownUncertainty({ own }: Desk['gathered'], result: LabResult): number {
+  return own.results.find((found) => found.result === result)?.full.standardUncertainty ?? 0;
+}
+
+function sayChange(found: SlippedResult, u: number, guide: Desk['phrases']['guide']): Inlines {
   const { result, right, slipped, rightTheory, slippedTheory } = found;
   const pair = (wrong: number, proper: number): Inlines =>
     joinInlines(
-      point(wrong, 0, result.unit, 3),
+      reportedValue(result, wrong, u),
       ` ${guide.insteadOf} `,
-      point(proper, 0, result.unit, 3),
+      reportedValue(result, proper, u),
       ...(wrong / proper > 0 ? [` (${guide.factor} `, plainNumber(wrong / proper, 3), ')'] : []),
     );
   const isSeen = (wrong: number, proper: number) => Math.abs(wrong - proper) > SEEN * Math.abs(proper);

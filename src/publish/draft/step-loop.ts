@@ -7,7 +7,6 @@ import {
   joinInlines,
   list,
   paragraph,
-  rounded,
 } from '../document/index.ts';
 import type { HandState, HandSteps } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
@@ -66,8 +65,8 @@ function stepTable(desk: Desk, { stepS, states, rows }: HandSteps): Block {
   const { phrases, names } = desk;
   const units = states.map(({ dimension }) => coherentUnit(dimension));
   // As many decimals in every row as give the largest value three digits.
-  const largest = states.map((_, index) =>
-    Math.max(...rows.map(({ values }) => Math.abs(values[index] ?? 0))),
+  const decimals = states.map((_, index) =>
+    decimalsOf(Math.max(...rows.map(({ values }) => Math.abs(values[index] ?? 0))), 3),
   );
   return {
     kind: 'table',
@@ -77,14 +76,20 @@ function stepTable(desk: Desk, { stepS, states, rows }: HandSteps): Block {
       ...states.map(({ name }, index) => headWithUnit([names.symbol(name)], units[index] ?? SECOND)),
     ],
     rows: rows.map(({ t, values }) => [
-      [bareNumber(chosen(Number(t.toPrecision(10)), SECOND))],
+      [bareNumber({ ...chosen(t, SECOND), decimals: decimalsOf(stepS, 1) })],
       ...values.map((value, index) => [
-        bareNumber(rounded(value, (largest[index] ?? 1) / 500, units[index] ?? SECOND)),
+        bareNumber({ ...chosen(value, units[index] ?? SECOND), decimals: decimals[index] ?? 3 }),
       ]),
     ]),
     align: ['number', ...states.map((): 'number' => 'number')],
     emptyRows: 0,
   };
+}
+
+/** How many decimals give a number so many significant digits. */
+function decimalsOf(value: number, digits: number): number {
+  if (!(value > 0)) return 0;
+  return Math.max(0, digits - 1 - Math.floor(Math.log10(value * (1 + 1e-9))));
 }
 
 function goodSteps({ gathered, phrases, names }: Desk): Inlines {

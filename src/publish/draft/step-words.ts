@@ -1,4 +1,5 @@
-import { parseExpression, type Tree } from '../../expression/index.ts';
+import { parseExpression, type Tree, toText } from '../../expression/index.ts';
+import type { SchematicPart } from '../../figure/index.ts';
 import type { WrittenStep } from '../../lab/index.ts';
 import { formatNumber } from '../../quantity/index.ts';
 import { formula, type Inlines, joinInlines, listInlines, type Part } from '../document/index.ts';
@@ -55,6 +56,42 @@ const STEPS: Readonly<Record<string, SayStep>> = {
 export function sayStep(desk: Desk, { name, settings }: WrittenStep): Inlines {
   const say = STEPS[name];
   return say === undefined ? desk.phrases.analysis.otherStep(name) : say(desk, settings);
+}
+
+/** Settings that a short line of a step shows, by its kind; those of others are instruments, or say little. */
+const SHOWN: Readonly<Record<string, readonly string[]>> = {
+  keep: ['while', 'from', 'to'],
+  line: ['of', 'against'],
+  polynomial: ['of', 'against'],
+  fit: ['of', 'against'],
+  mean: ['of'],
+  peak: ['of'],
+  period: ['of'],
+  value: ['of'],
+  column: ['of'],
+  zero: ['column'],
+  smooth: ['of'],
+  derivative: ['of', 'against'],
+};
+
+/** One step of the analysis in a few words, for a drawing. */
+export function shortStep(
+  { name, settings }: WrittenStep,
+  { setup, documents }: Desk['phrases'],
+): readonly SchematicPart[] {
+  const names: Readonly<Record<string, string>> = setup.stepNames;
+  const shown = (SHOWN[name] ?? []).flatMap((key): SchematicPart[] => {
+    const text = stringOf(settings[key]);
+    if (text === null) return [];
+    if (key === 'against') return [{ words: setup.against }, { expression: text }];
+    const parsed = parseExpression(text);
+    const parts = parsed.ok ? partsOf(parsed.value.tree).map((tree) => toText(tree)) : [text];
+    return parts.flatMap((expression, index) =>
+      index === 0 ? [{ expression }] : [{ words: documents.and }, { expression }],
+    );
+  });
+  const title = names[name] ?? name;
+  return shown.length === 0 ? [{ words: title }] : [{ words: `${title} ` }, ...shown];
 }
 
 function sayKeep(desk: Desk, settings: WrittenStep['settings']): Inlines {

@@ -1,4 +1,4 @@
-import { fitFigure, ledgerFigure } from '../../figure/index.ts';
+import { ledgerFigure } from '../../figure/index.ts';
 import {
   type Block,
   type Inlines,
@@ -6,17 +6,18 @@ import {
   list,
   paragraph,
   plainNumber,
-  point,
   strong,
 } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import { draftAnalysis } from './analysis.ts';
 import { draftCautions } from './cautions.ts';
 import type { Desk } from './desk.ts';
-import { resultChange, resultValue } from './numbers.ts';
+import { reportedValue, resultChange, resultValue, theoryValue } from './numbers.ts';
 import { mostTelling } from './questions.ts';
+import { sampleRun } from './sample.ts';
 import { draftSchematic, sayInstrument } from './set-up.ts';
 import { shareTime } from './share-time.ts';
+import { ownUncertainty } from './slips.ts';
 
 /** A slide before its time is set. */
 interface Draft {
@@ -48,21 +49,15 @@ export function draftTalk(desk: Desk): readonly Block[] {
     drafts.map(({ weight }) => weight),
     TALK_SECONDS,
   );
-  let until = 0;
-  return drafts.map(({ title, blocks, notes }, index): Block => {
-    until += seconds[index] ?? 0;
-    const clock = `${Math.floor(until / 60)}:${String(until % 60).padStart(2, '0')}`;
-    return {
+  return drafts.map(
+    ({ title, blocks, notes }, index): Block => ({
       kind: 'slide',
       title: joinInlines(title),
       blocks,
       seconds: seconds[index] ?? 0,
-      notes: [
-        ...notes.map((line) => paragraph(...line)),
-        paragraph(desk.phrases.talk.timing(seconds[index] ?? 0, clock)),
-      ],
-    };
-  });
+      notes: notes.map((line) => paragraph(...line)),
+    }),
+  );
 }
 
 function questionSlide({ lab, gathered, phrases, names }: Desk): Draft {
@@ -70,7 +65,12 @@ function questionSlide({ lab, gathered, phrases, names }: Desk): Draft {
   return {
     title: talk.question,
     weight: 2,
-    blocks: [paragraph(strong(...names.words(lab.question === '' ? lab.title : lab.question)))],
+    blocks: [
+      paragraph(strong(...names.words(lab.question === '' ? lab.title : lab.question))),
+      ...(lab.results.length === 0
+        ? []
+        : [paragraph(talk.weMeasure), list(false, lab.results.map(names.result))]),
+    ],
     notes: [joinInlines(talk.sayQuestion), names.words(gathered.extras.about)],
   };
 }
@@ -117,7 +117,7 @@ function cautionSlide(desk: Desk): Draft {
   return {
     title: talk.cautions,
     weight: 1,
-    blocks: [draftCautions(desk)],
+    blocks: [draftCautions(desk, 'students')],
     notes: [joinInlines(talk.sayCautions)],
   };
 }
@@ -144,33 +144,26 @@ function predictSlide(desk: Desk): Draft {
 }
 
 function runSlide(desk: Desk): Draft {
-  const { gathered, phrases, names, wording } = desk;
-  const { talk, guide } = phrases;
-  const run = gathered.reduced?.runs.find(({ fits }) => fits.length > 0);
-  const fit = run?.fits[0];
+  const { gathered, phrases, names } = desk;
+  const { talk } = phrases;
   const [own] = gathered.own.results;
-  if (run === undefined || fit === undefined) {
+  const sample = sampleRun(desk);
+  if (sample === null) {
     const notes =
       own === undefined
         ? []
         : [
-            run === undefined && gathered.reduced === null
+            gathered.reduced === null
               ? talk.sayRehearsed(names.symbol(own.result.name), resultValue(own.result, own.full))
               : joinInlines(talk.sayWhatHappens),
           ];
     return { title: talk.measurement, weight: 2, blocks: draftAnalysis(desk).blocks.slice(0, 1), notes };
   }
-  const scalar = own === undefined ? undefined : run.scalars.get(own.result.name);
+  const scalar = own === undefined ? undefined : sample.run.scalars.get(own.result.name);
   return {
     title: talk.measurement,
     weight: 3,
-    blocks: [
-      {
-        kind: 'figure',
-        figure: fitFigure(fit, wording),
-        caption: joinInlines(guide.sampleCaption(run.trial.entry.name)),
-      },
-    ],
+    blocks: [{ kind: 'figure', figure: sample.figure, caption: sample.caption }],
     notes:
       own === undefined || scalar === undefined
         ? []
@@ -189,7 +182,7 @@ function resultsSlide({ lab, gathered, phrases, names }: Desk): Draft {
         ': ',
         guide.theory,
         ' ',
-        ledger.theory === null ? '–' : point(ledger.theory.value, 0, result.unit),
+        ledger.theory === null ? '–' : theoryValue(result, ledger.theory, ledger.full),
         ', ',
         guide.full,
         ' ',
@@ -259,8 +252,8 @@ function classroomSlides({ gathered, phrases, names }: Desk): readonly Draft[] {
     if (found === null) return [];
     const value = joinInlines(
       names.symbol(found.result.name),
-      ' = ',
-      point(found.wrong, 0, found.result.unit, 3),
+      '\u00a0=\u00a0',
+      reportedValue(found.result, found.wrong, ownUncertainty(gathered, found.result)),
     );
     return [talk.slipGives(names.words(slip.slip.is === '' ? slip.slip.name : slip.slip.is), value)];
   });

@@ -1,6 +1,7 @@
 import { type Inlines, joinInlines, list, paragraph, point } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
+import { mainGroupOf } from './expected-results.ts';
 import { sizeOfChange } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { SECOND } from './units.ts';
@@ -42,7 +43,8 @@ function effectItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[
 }
 
 function scatterItems({ gathered, phrases, names }: Desk): readonly Inlines[] {
-  const [first] = gathered.rehearsal.outputs;
+  const main = mainGroupOf(gathered);
+  const first = gathered.rehearsal.outputs.find(({ output: { group } }) => group === null || group === main);
   if (first === undefined || !(first.singleRun > 0)) return [];
   const { result } = first.output;
   const spread = point(first.singleRun, 0, { ...result.unit, offset: 0 }, 2);

@@ -16,22 +16,40 @@ export interface Expected {
   readonly results: readonly ExpectedResult[];
 }
 
+/** What the full model gives for a result under some settings, told elsewhere. */
+export interface ToldResult {
+  readonly result: LabResult;
+  readonly settings: readonly Setting[];
+  readonly full: PredictedValue;
+}
+
 /** Predicts, and remembers what was predicted: plan, stations and kits often ask for the same settings. */
 export type Predictor = (settings: readonly Setting[]) => Outcome<Expected>;
 
-export function createPredictor(pipeline: Pipeline): Predictor {
+/**
+ * @param told numbers of the full model that another page of the documents tells too, with the settings that they are
+ * for: they are taken as they are, so that no two pages differ by what the draws of an uncertainty leave open
+ */
+export function createPredictor(pipeline: Pipeline, told: readonly ToldResult[] = []): Predictor {
   const known = new Map<string, Outcome<Expected>>();
+  const toldAt = new Map(
+    told.map((one) => [`${one.result.name}: ${keyOf(one.settings, pipeline)}`, one.full]),
+  );
   return (settings) => {
     const key = keyOf(settings, pipeline);
     const before = known.get(key);
     if (before !== undefined) return before.ok ? succeed({ ...before.value, settings }) : before;
-    const expected = expect(pipeline, settings);
+    const expected = expect(pipeline, settings, ({ name }) => toldAt.get(`${name}: ${key}`));
     known.set(key, expected);
     return expected;
   };
 }
 
-function expect(pipeline: Pipeline, settings: readonly Setting[]): Outcome<Expected> {
+function expect(
+  pipeline: Pipeline,
+  settings: readonly Setting[],
+  toldOf: (result: LabResult) => PredictedValue | undefined,
+): Outcome<Expected> {
   const { lab } = pipeline;
   const predicted = predict(pipeline, { settings, subset: allEffects(lab) });
   if (!predicted.ok) return predicted;
@@ -39,7 +57,8 @@ function expect(pipeline: Pipeline, settings: readonly Setting[]): Outcome<Expec
     settings,
     results: lab.results.flatMap((result): ExpectedResult[] => {
       const found = predicted.value.results.find(({ name }) => name === result.name);
-      return found === undefined ? [] : [{ result, full: found.predicted, theory: found.theory }];
+      if (found === undefined) return [];
+      return [{ result, full: toldOf(result) ?? found.predicted, theory: found.theory }];
     }),
   });
 }

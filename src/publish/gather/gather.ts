@@ -10,6 +10,7 @@ import {
 import {
   checkDerivation,
   type DerivationCheck,
+  groupRuns,
   plannedGroups,
   type ReducedTrials,
   type Rehearsal,
@@ -19,7 +20,7 @@ import {
   type StepperTable,
   tabulateSteps,
 } from '../../run/index.ts';
-import { createPredictor, type Expected } from './expected.ts';
+import { createPredictor, type Expected, type ToldResult } from './expected.ts';
 import { type HandSteps, stepByHand } from './hand-steps.ts';
 import { type LabExtras, type NamedSettings, readLabExtras } from './lab-extras.ts';
 import { changesResult, runSlip, type SlipResults } from './slip-results.ts';
@@ -86,11 +87,11 @@ export function gather(
     );
     return [];
   };
-  const predictor = createPredictor(pipeline);
-  const own = predictor([]);
-  if (!own.ok) return own;
   const reconciliation = reconcile(pipeline, trials, options);
   if (!reconciliation.ok) return reconciliation;
+  const predictor = createPredictor(pipeline, toldIn(reconciliation.value, groupRuns(lab, trials)));
+  const own = predictor([]);
+  if (!own.ok) return own;
   const rehearsal = rehearse(pipeline, {
     repeats: options.rehearsals ?? 60,
     drawsQuantities: true,
@@ -161,6 +162,14 @@ function idleSlip({ name }: NamedSettings, document: LabDocument): Problem {
 
 function same<T>(value: T): T {
   return value;
+}
+
+/** The full model's numbers that the ledgers tell, by their settings. */
+function toldIn({ ledgers }: Reconciliation, groups: readonly RunGroup[]): readonly ToldResult[] {
+  return ledgers.flatMap(({ result, group, full }): ToldResult[] => {
+    const settings = group === null ? [] : groups.find(({ label }) => label === group)?.when;
+    return settings === undefined ? [] : [{ result, settings, full }];
+  });
 }
 
 /** What errors of steps are held against: the measured uncertainty, or the scatter of rehearsals. */

@@ -13,6 +13,8 @@ export interface NamedSettings {
 /** What documents need of a lab file besides what every run of it needs. */
 export interface LabExtras {
   readonly about: string;
+  /** Of the lab's own words: 'en', 'de'. */
+  readonly language: string;
   readonly licence: string;
   readonly levels: readonly Level[];
   readonly kits: readonly NamedSettings[];
@@ -32,11 +34,15 @@ const written = z.union([z.string(), z.number()]);
 
 const extrasForm = z.looseObject({
   about: z.string().optional(),
+  language: z.string().optional(),
   licence: z.string().optional(),
   level: z.array(z.enum(['steps', 'algebra', 'calculus'])).optional(),
   model: z.looseObject({ start: z.record(z.string(), written).optional() }).optional(),
   references: z.array(z.string()).optional(),
 });
+
+/** Language of a lab file that names none. */
+const USUAL_LANGUAGE = 'en';
 
 /** Licence of texts and data where the lab names none: that of the labs of the package. */
 const USUAL_LICENCE = 'CC-BY-4.0';
@@ -61,6 +67,7 @@ export function readLabExtras(lab: Lab, document: LabDocument): Outcome<LabExtra
   const { data } = form;
   return succeed({
     about: (data.about ?? '').trim(),
+    language: data.language ?? USUAL_LANGUAGE,
     licence: data.licence ?? USUAL_LICENCE,
     levels: data.level ?? ['algebra'],
     kits: lab.kits,

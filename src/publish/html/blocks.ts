@@ -25,6 +25,8 @@ export interface Page extends InlineContext {
   figures: number;
   tables: number;
   questions: number;
+  cautions: number;
+  notes: number;
 }
 
 export function createPage(tree: LabDocumentTree, above: number, figureSize: Size = sizes.column): Page {
@@ -37,13 +39,18 @@ export function createPage(tree: LabDocumentTree, above: number, figureSize: Siz
     figures: 0,
     tables: 0,
     questions: 0,
+    cautions: 0,
+    notes: 0,
   };
 }
+
+/** Questions with up to so many lines to write on stay on one page. */
+const LINES_KEPT = 12;
 
 /** Blocks as HTML, in order. */
 export function htmlBlocks(blocks: readonly Block[], page: Page): string {
   return blocks
-    .map((block, index) => htmlBlock(block, page, leadsOn(block, blocks[index + 1], page.settings)))
+    .map((block, index) => htmlBlock(block, page, leadsOn(blocks, index, page.settings)))
     .join('\n');
 }
 
@@ -88,7 +95,7 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
       const items = block.items.map((item) => `<li>${htmlInlines(item, page)}</li>`).join('\n');
       const closing = block.closing.length === 0 ? '' : `\n<p>${htmlInlines(block.closing, page)}</p>`;
       return (
-        `<section class="caution" aria-label="${page.words.caution}">` +
+        `<section class="caution" aria-label="${counted(page.words.caution, ++page.cautions)}">` +
         `<p class="label">${page.words.caution}</p>\n<ul>\n${items}\n</ul>${closing}\n</section>`
       );
     }
@@ -102,13 +109,13 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
           ? ''
           : `<div class="answer"><p class="label">${page.words.answer}</p>\n${htmlBlocks(block.answer, page)}</div>`;
       return (
-        `<section class="question" aria-label="${label}">` +
+        `<section class="question${answer === '' && block.lines <= LINES_KEPT ? ' short-question' : ''}" aria-label="${label}">` +
         `<p><strong>${label}.</strong> ${htmlInlines(block.inlines, page)}</p>${answer === '' ? room : answer}</section>`
       );
     }
     case 'teacher note':
       return (
-        `<aside class="teacher" aria-label="${page.words.forTheTeacher}">` +
+        `<aside class="teacher" aria-label="${counted(page.words.forTheTeacher, ++page.notes)}">` +
         `<p class="label">${page.words.forTheTeacher}</p>\n${htmlBlocks(block.blocks, page)}</aside>`
       );
     case 'code':
@@ -128,6 +135,11 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
         `${htmlBlocks(block.blocks, page)}\n<aside class="notes">${htmlBlocks(block.notes, page)}</aside></section>`
       );
   }
+}
+
+/** A label that no other part of the page has. */
+function counted(label: string, count: number): string {
+  return count === 1 ? label : `${label} ${count}`;
 }
 
 /** A lone paragraph needs no paragraph's room within a list. */

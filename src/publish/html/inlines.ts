@@ -27,9 +27,24 @@ export function inlineContext(tree: LabDocumentTree): InlineContext {
   };
 }
 
-/** A line of a document as HTML. */
+/** A line of a document as HTML. A sign behind a formula stays with it at a line's end. */
 export function htmlInlines(inlines: readonly Inline[], context: InlineContext): string {
-  return inlines.map((inline) => htmlInline(inline, context)).join('');
+  let taken = 0;
+  return inlines
+    .map((inline, index) => {
+      if (inline.kind === 'formula' || inline.kind === 'tex') {
+        const next = inlines[index + 1];
+        const sign = next?.kind === 'text' ? (/^[.,;:?!)\u201d]+/u.exec(next.text)?.[0] ?? '') : '';
+        taken = sign.length;
+        const math = htmlInline(inline, context);
+        return sign === '' ? math : `<span class="together">${math}${xmlText(sign)}</span>`;
+      }
+      const rest =
+        taken > 0 && inline.kind === 'text' ? { ...inline, text: inline.text.slice(taken) } : inline;
+      taken = 0;
+      return htmlInline(rest, context);
+    })
+    .join('');
 }
 
 function htmlInline(inline: Inline, context: InlineContext): string {
@@ -48,6 +63,10 @@ function htmlInline(inline: Inline, context: InlineContext): string {
       return mathmlOf(formulaOf(inline.tree, context.settings), false);
     case 'tex':
       return mathmlOf(authorFormula(inline.tex), false);
+    case 'language': {
+      const language = xmlAttribute(inline.language);
+      return `<span lang="${language}" xml:lang="${language}">${htmlInlines(inline.inlines, context)}</span>`;
+    }
     case 'blank':
       return (
         `<span class="blank" style="width:${Math.min(60, Math.max(1, inline.characters))}ch">` +

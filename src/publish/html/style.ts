@@ -9,7 +9,7 @@ export function pageStyle(settings: PrintSettings): string {
 *{box-sizing:border-box}
 html{font-family:"${sansFamily}","Noto Sans","Liberation Sans",Arial,sans-serif;font-size:100%;line-height:1.5;color:var(--ink);background:#fff;hyphens:auto}
 body{max-width:44rem;margin:0 auto;padding:1.5rem 1.25rem 3rem}
-h1,h2,h3,h4{line-height:1.25;margin:1.8em 0 .5em;font-weight:600;hyphens:manual}
+h1,h2,h3,h4{line-height:1.25;margin:1.8em 0 .5em;font-weight:700;hyphens:manual}
 h1{font-size:1.75rem;margin-top:.5em}h2{font-size:1.3rem}h3{font-size:1.1rem}h4{font-size:1rem}
 .subtitle{font-size:1.1rem;color:var(--quiet);margin-top:-.3em}
 p,ul,ol,figure,.table,.equation,pre{margin:.8em 0}
@@ -36,8 +36,8 @@ figcaption{font-size:.92rem;color:var(--quiet);margin-top:.4em}
 figcaption strong,caption strong{color:var(--ink)}
 .caution{border:2px solid var(--caution);border-left-width:.6rem;padding:.4em 1.1em;margin:1.2em 0}
 .caution .label{color:var(--caution);font-size:1.1rem}
-.label{font-weight:600;margin:.3em 0}
-.question{margin:1.2em 0}
+.label{font-weight:700;margin:.3em 0}
+.question{margin:1.2em 0}.together{white-space:nowrap}
 .line{border-bottom:1px solid var(--rule);height:2.1em}
 .answer,.teacher{background:var(--tint);border-left:4px solid var(--quiet);padding:.3em 1em;margin:.8em 0}
 pre{background:var(--tint);padding:.8em 1em;overflow-x:auto;line-height:1.35}
@@ -47,7 +47,7 @@ footer{margin-top:3rem;border-top:1px solid var(--rule);font-size:.8rem;color:va
 @page{size:${paper};margin:22mm 20mm 20mm;@bottom-right{content:counter(page);font-size:9pt}}
 @media print{
 html{font-size:10.5pt}body{max-width:none;margin:0;padding:0}.skip{display:none}a{color:inherit}
-h1,h2,h3,h4,.label,.leads{break-after:avoid}figure,.caution,.equation,tr,.lines,pre{break-inside:avoid}
+h1,h2,h3,h4,.label,.leads{break-after:avoid}figure,.caution,.equation,tr,.lines,.short-question,pre{break-inside:avoid}footer{break-before:avoid;break-inside:avoid}
 p,li{orphans:3;widows:3}thead{display:table-header-group}.page-break{break-after:page}
 .table,.equation{overflow:visible}.table.short{break-inside:avoid}pre{white-space:pre-wrap}
 }`;

@@ -16,7 +16,7 @@ export function writeHtml(tree: LabDocumentTree): string {
 <body>
 <a class="skip" href="#main">${words.skipToContent}</a>
 <header>
-<h1>${xmlText(tree.title)}</h1>${subtitle}
+<h1${titleLanguage(tree)}>${xmlText(tree.title)}</h1>${subtitle}
 </header>
 <main id="main">
 ${htmlBlocks(tree.blocks, createPage(tree, 1))}
@@ -27,6 +27,13 @@ ${htmlBlocks(tree.blocks, createPage(tree, 1))}
 </body>
 </html>
 `;
+}
+
+/** The attribute that names the language of a title which is not the document's; nothing where it is. */
+export function titleLanguage({ titleLanguage: language }: LabDocumentTree): string {
+  return language === undefined
+    ? ''
+    : ` lang="${xmlAttribute(language)}" xml:lang="${xmlAttribute(language)}"`;
 }
 
 /** Everything of a page before its body: language, title, where it came from, style, and a ban on all that is active. */

@@ -33,7 +33,7 @@ export function typstBlocks(blocks: readonly Block[], sheet: Sheet): string {
   return blocks
     .map((block, index) => {
       const markup = typstBlock(block, sheet);
-      return leadsOn(block, blocks[index + 1], sheet.settings) ? `#leading[${markup}]` : markup;
+      return leadsOn(blocks, index, sheet.settings) ? `#leading[${markup}]` : markup;
     })
     .join('\n\n');
 }

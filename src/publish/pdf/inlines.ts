@@ -47,6 +47,11 @@ function typstInline(inline: Inline, context: InlineContext): string {
       return typstFormula(formulaOf(inline.tree, context.settings), false);
     case 'tex':
       return typstFormula(authorFormula(inline.tex), false);
+    case 'language': {
+      const [language = ''] = inline.language.toLowerCase().split('-');
+      const text = typstInlines(inline.inlines, context);
+      return /^[a-z]{2,3}$/.test(language) ? `#text(lang: "${language}")[${text}];` : text;
+    }
     case 'blank':
       return `#blank(${Math.min(60, Math.max(1, inline.characters))});`;
     case 'citation':

@@ -3,14 +3,14 @@ import { columnLooks, isRowForHand } from '../writing/index.ts';
 import { type InlineContext, typstInlines } from './inlines.ts';
 
 /** Tables up to so many rows stay on one page. */
-const ROWS_KEPT_TOGETHER = 10;
+const ROWS_KEPT_TOGETHER = 16;
 
 /** A table with its caption above; its head comes again on each page. */
 export function typstTable(table: TableBlock, context: InlineContext): string {
   const looks = columnLooks(table, context.settings);
   const head = table.head.map((cell) => `[#strong[${typstInlines(cell, context)}]]`);
   const cells = table.rows.flatMap((row, index) => {
-    const inset = isRowForHand(row) ? 'table.cell(inset: (y: 7.5pt))' : '';
+    const inset = isRowForHand(row) ? 'table.cell(inset: (y: 6.5pt))' : '';
     return looks.map(({ paddings }, column) => {
       const padding = paddings[index] ?? 0;
       const room = padding === 0 ? '' : `#h(${padding} * 0.465em);`;

@@ -15,9 +15,12 @@ const WITH_CONTENTS: ReadonlySet<string> = new Set(['teacher guide', 'answer key
  */
 export function writePdf(tree: LabDocumentTree): Uint8Array {
   const sheet = createSheet(tree);
-  const body = typstBlocks(tree.blocks, sheet);
+  const body = typstBlocks(tree.blocks.slice(0, -1), sheet);
+  // The origin never stands alone on a page: the last block comes along.
+  const isBreak = tree.blocks.at(-1)?.kind === 'page break';
+  const last = isBreak ? '' : `#last-block[${typstBlocks(tree.blocks.slice(-1), sheet)}]`;
   return typeset(
-    `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n${closeDocument(tree)}\n`,
+    `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n\n${last}\n${closeDocument(tree)}\n`,
     sheet.images,
   );
 }
@@ -31,7 +34,9 @@ function openDocument(tree: LabDocumentTree): string {
   const contents = WITH_CONTENTS.has(tree.kind)
     ? `#outline(title: ${typstString(words.contents)}, depth: 2)`
     : '';
-  return `#title()\n\n${subtitle}\n\n${contents}`;
+  const language = tree.titleLanguage?.toLowerCase().split('-')[0] ?? '';
+  const title = /^[a-z]{2,3}$/.test(language) ? `#text(lang: "${language}")[#title()]` : '#title()';
+  return `${title}\n\n${subtitle}\n\n${contents}`;
 }
 
 function closeDocument(tree: LabDocumentTree): string {

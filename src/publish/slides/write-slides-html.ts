@@ -1,6 +1,6 @@
 import { sizes } from '../../figure/index.ts';
 import { type LabDocumentTree, linesOf, plainLine, walkBlocks } from '../document/index.ts';
-import { createPage, htmlBlocks, htmlInlines, openPage, pageStyle } from '../html/index.ts';
+import { createPage, htmlBlocks, htmlInlines, openPage, pageStyle, titleLanguage } from '../html/index.ts';
 import { originSummary, wordsOf, xmlText } from '../writing/index.ts';
 import { minutes, slidesOf, type TimedSlide } from './talk.ts';
 
@@ -46,7 +46,7 @@ ${htmlBlocks(slide.notes, page)}
 <a class="skip" href="#main">${words.skipToContent}</a>
 <main id="main">
 <header class="slide">
-<h1>${xmlText(tree.title)}</h1>
+<h1${titleLanguage(tree)}>${xmlText(tree.title)}</h1>
 ${subtitle}<p class="place">${xmlText(words.talkTime(total))}</p>
 </header>
 ${sections.join('\n')}

@@ -10,6 +10,8 @@ export interface Converter {
   /** Null in the guide, which has no level of its own. */
   readonly level: Level | null;
   readonly reading: Reading;
+  /** The language of the text where it is not that of the document, else null. */
+  readonly foreign: string | null;
   readonly bibliography: Bibliography;
   /** Bytes of pictures by their path in the lab's folder. */
   readonly images: ReadonlyMap<string, Uint8Array>;

@@ -65,6 +65,8 @@ const FIGURES: Readonly<Record<string, MakeFigure>> = {
   },
 };
 
+export const FIGURE_NAMES: readonly string[] = Object.keys(FIGURES);
+
 function ledgerOf({ gathered }: Desk, result: LabResult) {
   const { ledgers, main } = gathered.reconciliation;
   return ledgers[main.get(result.name) ?? -1];
@@ -95,7 +97,7 @@ export function figureBlock(desk: Desk, node: Directives, caption: Inlines, read
   if (make === undefined) {
     const message =
       of === '' ? '"::figure" does not say of what: {of=ledger}.' : `There is no figure of "${of}".`;
-    tellUnknown(reading, node, 'unknown-figure', message, of, Object.keys(FIGURES));
+    tellUnknown(reading, node, 'unknown-figure', message, of, FIGURE_NAMES);
     return null;
   }
   const { results } = desk.lab;

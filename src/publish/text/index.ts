@@ -2,3 +2,4 @@ export { type Bibliography, noSources, readBibliography, type Source } from './b
 export { pathInFolder } from './images.ts';
 export { formatSource } from './references.ts';
 export { createTexts, imagesIn, type TextFile, type TextFiles } from './texts.ts';
+export { translateLab } from './translate-lab.ts';

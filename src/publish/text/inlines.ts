@@ -1,7 +1,7 @@
 import type { PhrasingContent, Text } from 'mdast';
 import type { TextDirective } from 'mdast-util-directive';
 import { parseExpression } from '../../expression/index.ts';
-import { formula, type Inline, type Inlines, joinInlines, plainLine } from '../document/index.ts';
+import { formula, type Inline, type Inlines, inLanguage, joinInlines, plainLine } from '../document/index.ts';
 import { attributesOf } from './attributes.ts';
 import type { Converter } from './converter.ts';
 import { ALL_DIRECTIVES, describeForm, formOf, INLINE_NAMES } from './directive-names.ts';
@@ -14,8 +14,17 @@ const SAFE_LINK = /^(?:https?:\/\/|mailto:)/iu;
 /** Widest gap that a line of a page can hold. */
 const WIDEST_BLANK = 60;
 
-/** Running text as inlines; what cannot stand there is told and left out. */
+/**
+ * Running text as inlines; what cannot stand there is told and left out.
+ *
+ * Where the text is written in another language than the document's, its words say so.
+ */
 export function inlinesOf(nodes: readonly PhrasingContent[], converter: Converter): Inlines {
+  const inlines = partsOf(nodes, converter);
+  return converter.foreign === null ? inlines : inLanguage(converter.foreign, inlines);
+}
+
+function partsOf(nodes: readonly PhrasingContent[], converter: Converter): Inlines {
   return joinInlines(...nodes.flatMap((node) => inlineOf(node, converter)));
 }
 
@@ -27,16 +36,16 @@ function inlineOf(node: PhrasingContent, converter: Converter): Inlines {
       return joinInlines(node.value.replace(/\s*\n\s*/gu, ' '));
     case 'emphasis':
     case 'strong':
-      return [{ kind: node.type, inlines: inlinesOf(node.children, converter) }];
+      return [{ kind: node.type, inlines: partsOf(node.children, converter) }];
     case 'inlineCode':
       return [{ kind: 'code', text: node.value }];
     case 'break':
       return joinInlines(' ');
     case 'link':
-      return linkOf(node.url, node, inlinesOf(node.children, converter), converter);
+      return linkOf(node.url, node, partsOf(node.children, converter), converter);
     case 'linkReference': {
       const definition = converter.definitions.get(node.identifier);
-      const inlines = inlinesOf(node.children, converter);
+      const inlines = partsOf(node.children, converter);
       return definition === undefined ? inlines : linkOf(definition.url, node, inlines, converter);
     }
     case 'textDirective':
@@ -186,7 +195,7 @@ function formulaOf(node: TextDirective, { reading }: Converter): Inlines {
     return [];
   }
   const trees = parsed.flatMap((side) => (side.ok ? [formula(side.value.tree)] : []));
-  return joinInlines(...trees.flatMap((tree, index) => (index === 0 ? [tree] : [' = ', tree])));
+  return joinInlines(...trees.flatMap((tree, index) => (index === 0 ? [tree] : ['\u00a0=\u00a0', tree])));
 }
 
 function blankOf(node: TextDirective, reading: Reading): Inlines {
@@ -218,7 +227,7 @@ function citationOf(node: TextDirective, { reading, bibliography }: Converter): 
 /** An answer within a line: a gap for students, the answer itself for teachers. */
 function answerOf(node: TextDirective, converter: Converter): Inlines {
   if (attributesOf(node, [], converter.reading) === null) return [];
-  const inlines = inlinesOf(node.children, converter);
+  const inlines = partsOf(node.children, converter);
   if (converter.level === null) return [{ kind: 'strong', inlines }];
   const width = plainLine(inlines, converter.desk.settings).length;
   return [{ kind: 'blank', characters: Math.min(Math.max(width, 6), WIDEST_BLANK) }];

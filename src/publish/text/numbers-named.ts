@@ -8,7 +8,7 @@ import { attributesOf } from './attributes.ts';
 import { placeOf, type Reading, sourceOf, tell, tellUnknown } from './reading.ts';
 
 /** What may be asked of a result. */
-const PARTS = ['full', 'theory', 'ideal', 'measured', 'remainder'] as const;
+export const PARTS = ['full', 'theory', 'ideal', 'measured', 'remainder'] as const;
 type PartName = (typeof PARTS)[number];
 
 /**

@@ -1,6 +1,7 @@
 import type { Heading, Root, RootContent } from 'mdast';
-import { type Block, type Inlines, joinInlines, plainLine } from '../document/index.ts';
-import { headingOf, type Section } from '../draft/index.ts';
+import { type Block, type Inlines, inLanguage, joinInlines, plainLine } from '../document/index.ts';
+import { type Desk, headingOf, type Section } from '../draft/index.ts';
+import { LANGUAGES, phrasesOf } from '../language/index.ts';
 import { blocksOf, DRAFT, slugOf } from './blocks.ts';
 import type { Converter } from './converter.ts';
 import { inlinesOf } from './inlines.ts';
@@ -29,10 +30,7 @@ export function putInText(root: Root, drafted: readonly Section[], converter: Co
   const seen = new Set<string>();
   for (const written of cutIntoSections(root, reading)) {
     const { title, name } = readHeading(written.heading, converter);
-    const at = sections.findIndex(
-      (section) =>
-        section.id === name || slugOf(plainLine(headingOf(section, desk.phrases), desk.settings)) === name,
-    );
+    const at = sections.findIndex((section) => namesOf(section, desk).has(name));
     const id = sections[at]?.id ?? name;
     if (seen.has(id)) {
       tell(
@@ -64,6 +62,12 @@ export function putInText(root: Root, drafted: readonly Section[], converter: Co
   return sections;
 }
 
+/** What a text may call a section: its name, and its heading in every language. */
+function namesOf(section: Section, { phrases, settings }: Desk): ReadonlySet<string> {
+  const headings = [phrases, ...LANGUAGES.map(phrasesOf)].map((one) => headingOf(section, one));
+  return new Set([section.id, ...headings.map((heading) => slugOf(plainLine(heading, settings)))]);
+}
+
 function withoutDraft(blocks: readonly Block[]): readonly Block[] {
   return blocks.filter((block) => block !== DRAFT);
 }
@@ -93,11 +97,15 @@ function readHeading(
   node: Heading,
   converter: Converter,
 ): { readonly title: Inlines; readonly name: string } {
-  const inlines = inlinesOf(node.children, converter);
+  const written = inlinesOf(node.children, converter);
+  const [only] = written;
+  const inlines = only?.kind === 'language' ? only.inlines : written;
   const end = inlines.at(-1);
   const given = end?.kind === 'text' ? /^(.*?)\s*\{#([\p{L}\p{N}-]+)\}\s*$/su.exec(end.text) : null;
   const title = given === null ? inlines : joinInlines(...inlines.slice(0, -1), given[1] ?? '');
-  return { title, name: given?.[2] ?? slugOf(plainLine(title, converter.desk.settings)) };
+  const { foreign } = converter;
+  const told = foreign === null ? title : inLanguage(foreign, title);
+  return { title: told, name: given?.[2] ?? slugOf(plainLine(title, converter.desk.settings)) };
 }
 
 /** An author's cautions join those that stand first; where there are none, they come first themselves. */

@@ -2,7 +2,7 @@ import type { Definition, Root } from 'mdast';
 import { fail, type Outcome, succeed } from '../../problem/index.ts';
 import type { Level } from '../document/index.ts';
 import { walkBlocks } from '../document/index.ts';
-import type { AuthorsTexts, Desk, Section } from '../draft/index.ts';
+import { type AuthorsTexts, type Desk, foreignLanguage, type Section } from '../draft/index.ts';
 import { type Bibliography, noSources } from './bibliography.ts';
 import type { Converter } from './converter.ts';
 import { pathInFolder } from './images.ts';
@@ -15,6 +15,8 @@ import { putInText } from './sections.ts';
 export interface TextFile {
   readonly file: string;
   readonly source: string;
+  /** Where it is not that of the lab file. */
+  readonly language?: string;
 }
 
 /** The texts of a lab, and what they draw on. */
@@ -69,6 +71,7 @@ export function createTexts(files: TextFiles): AuthorsTexts {
       desk,
       level,
       reading,
+      foreign: foreignText(text, desk),
       bibliography,
       images: files.images,
       definitions: definitionsIn(root.value),
@@ -83,6 +86,11 @@ export function createTexts(files: TextFiles): AuthorsTexts {
     guide: (desk, drafted) => put(files.guide, desk, null, drafted),
     references: (desk, kind, sections) => draftReferences(desk, kind, sections, bibliography),
   };
+}
+
+function foreignText({ language }: TextFile, { gathered, settings }: Desk): string | null {
+  const extras = { ...gathered.extras, language: language ?? gathered.extras.language };
+  return foreignLanguage({ ...gathered, extras }, settings);
 }
 
 function definitionsIn(root: Root): ReadonlyMap<string, Definition> {

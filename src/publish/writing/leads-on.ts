@@ -13,12 +13,13 @@ const FOLLOWERS: ReadonlySet<Block['kind']> = new Set([
   'question',
 ]);
 
-/** Whether a block is a few words that lead to the next one, and so must not be parted from it by a page's end. */
-export function leadsOn(block: Block, next: Block | undefined, settings: PrintSettings): boolean {
-  return (
-    block.kind === 'paragraph' &&
-    next !== undefined &&
-    FOLLOWERS.has(next.kind) &&
-    plainLine(block.inlines, settings).length <= LONGEST_LEAD
-  );
+/**
+ * Whether a block is a few words that lead to the next one, and so must not be parted from it by a page's end: words
+ * before a table or a list, and those between a heading and the heading below it.
+ */
+export function leadsOn(blocks: readonly Block[], index: number, settings: PrintSettings): boolean {
+  const [before, block, next] = [blocks[index - 1], blocks[index], blocks[index + 1]];
+  if (block?.kind !== 'paragraph' || next === undefined) return false;
+  const leads = next.kind === 'heading' ? before?.kind === 'heading' : FOLLOWERS.has(next.kind);
+  return leads && plainLine(block.inlines, settings).length <= LONGEST_LEAD;
 }

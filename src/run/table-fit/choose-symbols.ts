@@ -1,7 +1,7 @@
 import { CONSTANTS, namesIn, type Tree, walkTree } from '../../expression/index.ts';
 import type { TableColumn } from '../../lab/index.ts';
 import type { Outcome, Place, Problem } from '../../problem/index.ts';
-import { fail, nearestName, problem, succeed } from '../../problem/index.ts';
+import { fail, listNames, nearestName, problem, succeed } from '../../problem/index.ts';
 import type { TableFitRequest } from './table-fit.ts';
 
 /** Sorts the symbols of an equation into columns and parameters. */
@@ -33,7 +33,7 @@ export function chooseSymbols(
       problem(
         'nothing-free',
         place,
-        `The expression has no parameter: ${onRight.join(', ')} are columns. A symbol that is no column is a parameter.`,
+        `The expression has no parameter: ${onRight.length === 0 ? 'it has no symbol at all' : onRight.length === 1 ? `${onRight[0]} is a column` : `${listNames(onRight)} are columns`}. A symbol that is no column is a parameter.`,
       ),
     );
   }

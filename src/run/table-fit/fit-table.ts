@@ -43,7 +43,7 @@ export function fitTable(table: TrialTable, request: TableFitRequest, file: stri
   const setting: Setting = { left, right, parameters, request, place, ...given.value };
   const fitted = runFit(setting);
   if (!fitted.ok) return fitted;
-  return succeed(report(setting, fitted.value, columns), fitted.warnings);
+  return succeed(report(setting, fitted.value, columns), [...given.warnings, ...fitted.warnings]);
 }
 
 function report(

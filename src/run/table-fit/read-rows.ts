@@ -1,7 +1,7 @@
 import { isSymbol } from '../../expression/index.ts';
 import type { TableColumn, TrialTable } from '../../lab/index.ts';
 import type { Outcome, Place, Problem } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
+import { fail, problem, succeed, warning } from '../../problem/index.ts';
 import type { Rows, TableFitRequest } from './table-fit.ts';
 
 /** Columns by symbol: the name without its unit where that is a symbol, with spaces as underscores. */
@@ -28,6 +28,7 @@ export function readRows(
   place: Place,
 ): Outcome<Rows> {
   const problems: Problem[] = [];
+  const warnings: Problem[] = [];
   const uncertainty = (written: string | undefined, what: string): TableColumn | number | null => {
     if (written === undefined) return null;
     const column = columns.get(written);
@@ -62,13 +63,22 @@ export function readRows(
   for (const column of all) if (column.notNumbers.count > 0) problems.push(...column.notNumbers.first);
   if (problems.length > 0) return fail(...problems);
   const rows: number[] = [];
+  let weightless = 0;
   for (let row = 0; row < table.rows; row++) {
-    if (all.every((column) => !Number.isNaN(column.values[row] ?? Number.NaN))) rows.push(row);
+    if (!all.every((column) => !Number.isNaN(column.values[row] ?? Number.NaN))) continue;
+    const weight = isColumn(weights) ? weights.values[row] : 1;
+    if (weight === 0) weightless++;
+    else if (weight > 0 && weight < Number.POSITIVE_INFINITY) rows.push(row);
+    else return fail(badWeight(weight, row, place));
+  }
+  if (weightless > 0) {
+    const [were, do_] = weightless === 1 ? ['1 row has', 'does'] : [`${weightless} rows have`, 'do'];
+    warnings.push(warning('zero-weight', place, `${were} weight 0 and ${do_} not count.`));
   }
   const take = (column: TableColumn) => Float64Array.from(rows, (row) => column.values[row]);
   const taken = (part: TableColumn | number | null) => (isColumn(part) ? take(part) : part);
   const weight = taken(weights);
-  return succeed({
+  const given: Rows = {
     variables: new Map(
       variables.flatMap((name) => {
         const column = columns.get(name);
@@ -76,7 +86,7 @@ export function readRows(
       }),
     ),
     n: rows.length,
-    leftOut: table.rows - rows.length,
+    leftOut: table.rows - rows.length - weightless,
     ux: taken(ux),
     uy:
       weight === null
@@ -85,5 +95,14 @@ export function readRows(
           ? 1 / Math.sqrt(weight)
           : weight.map((value) => 1 / Math.sqrt(value)),
     uncertaintyFrom: weight === null ? undefined : 'scatter',
-  });
+  };
+  return succeed(given, warnings);
+}
+
+function badWeight(weight: number, row: number, place: Place): Problem {
+  return problem(
+    'bad-weight',
+    place,
+    `The weight of reading ${row + 1} is ${weight}; a weight must be a finite number above 0, or 0 for a reading that does not count.`,
+  );
 }

@@ -10,7 +10,7 @@ import {
   prepareResiduals,
 } from '../../inference/index.ts';
 import type { Outcome } from '../../problem/index.ts';
-import { fail, problem, succeed } from '../../problem/index.ts';
+import { fail, listNames, problem, succeed } from '../../problem/index.ts';
 import type { Setting, TableFit } from './table-fit.ts';
 
 /** A fit and the way it was found. */
@@ -156,7 +156,7 @@ function startValues(setting: Setting, linear: boolean): Outcome<Float64Array> {
     problem(
       'start-missing',
       place,
-      `${missing.join(' and ')} ${missing.length === 1 ? 'has' : 'have'} no start value, and the expression is not linear in ${parameters.length === 1 ? 'it' : 'its parameters'}.`,
+      `${listNames(missing)} ${missing.length === 1 ? 'has' : 'have'} no start value, and the expression is not linear in ${parameters.length === 1 ? 'it' : 'its parameters'}.`,
       `Give one: --start ${missing.map((name) => `${name}=1`).join(',')}.`,
     ),
   );

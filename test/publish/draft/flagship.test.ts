@@ -181,11 +181,8 @@ describe('the teacher guide', () => {
 describe('the sheets and the talk', () => {
   it('give each station its own values', () => {
     const lines = linesOfText(find('data sheet'));
-    expect(lines.filter((line) => /^L = /u.test(line))).toEqual([
-      'L = 0.900 m',
-      'L = 1.200 m',
-      'L = 1.500 m',
-    ]);
+    const told = lines.flatMap((line) => /Station .*$/u.exec(line.replaceAll('\u00a0', ' '))?.[0] ?? []);
+    expect(told).toEqual(['Station A: L = 0.900 m', 'Station B: L = 1.200 m', 'Station C: L = 1.500 m']);
   });
 
   it('take ten minutes, each slide with its share and its notes', () => {

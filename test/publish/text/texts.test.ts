@@ -131,7 +131,7 @@ describe('directives', () => {
       'As :symbol[a_0], :formula[v^2 = 2*a_0*(x - x)], :tex[\\frac{a_b}{*c*}], :blank{width=7}, :cite[lamb].';
     const blocks = withText(`## Aim\n\n${text}\n`);
     expect(linesOfText(sectionOf(blocks, 'aim'))).toEqual([
-      'As a_0, v^2 = 2*a_0*(x - x), \\frac{a_b}{*c*}, _______, [lamb].',
+      'As a_0, v^2\u00a0=\u00a02*a_0*(x - x), \\frac{a_b}{*c*}, _______, [lamb].',
     ]);
     expect(sectionOf(blocks, 'references')).toMatchObject([
       { kind: 'references', entries: [{ key: 'lamb' }] },

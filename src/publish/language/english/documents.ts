@@ -41,7 +41,6 @@ export const documents = {
     quantities: 'Apparatus and quantities',
     group: 'Group',
     runs: 'Runs',
-    remarks: 'Remarks',
   },
   and: ' and ',
   or: ' or ',

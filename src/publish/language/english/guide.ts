@@ -42,9 +42,10 @@ export const guide = {
   stationsCaption: 'Stations, and what each should get',
 
   gapStart: (theory: Part, full: Part) =>
-    say`Ideal theory gives ${theory}; with all effects the model gives ${full}. Effect by effect:`,
+    say`Ideal theory gives ${theory}; with all effects the model gives ${full}.`,
   gapStartIdeal: (ideal: Part, full: Part) =>
-    say`The ideal model gives ${ideal}; with all effects it gives ${full}. Effect by effect:`,
+    say`The ideal model gives ${ideal}; with all effects it gives ${full}.`,
+  effectByEffect: 'Effect by effect:',
   reductionShift: (shift: Part) =>
     say`The steps of the analysis themselves shift an ideal run by ${shift}; that part is in both theory and measurement and does not count as an effect.`,
   makesLarger: (result: Part, change: Part, share: Part) =>
@@ -67,11 +68,13 @@ export const guide = {
   howShared:
     'Where effects act on one another, each gets the mean of what it changes over every order of switching them on, so the lines add up exactly.',
   ledgerCaption: (result: Part) => say`From ideal theory to the measurement of ${result}`,
+  settingCaption: (result: Part) => say`${result} over the settings: measured, full model and theory`,
   otherSettings: (result: Part) => say`The same for the other settings of ${result}`,
   effect: 'effect',
   remainder: 'remainder',
 
   sampleCaption: (run: string) => `The run “${run}”: readings, fit, and what is left`,
+  readingsOverModel: (run: string) => `The run “${run}”: readings, and what the models expect of them`,
   stepsIntroduction:
     'How far the result of the step loop is from the exact motion, for the two methods that fit the handout:',
   stepsCaption: (result: Part) => say`Error of ${result} by length of step`,

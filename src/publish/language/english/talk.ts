@@ -3,6 +3,7 @@ import { type Part, say } from '../../document/index.ts';
 /** Slides and speaker notes of the ten-minute talk. */
 export const talk = {
   subtitle: (minutes: number) => `A talk of ${minutes} minutes`,
+  weMeasure: 'What is measured:',
   question: 'The question',
   sayQuestion:
     'Ask the question and wait. Let two or three people say what they expect, and write it down for the end.',
@@ -32,5 +33,4 @@ export const talk = {
   slipGives: (slip: Part, value: Part) => say`${slip}: ${value}`,
   conclusion: 'What to take home',
   sayConclusion: 'Come back to what was written down at the start. Then take questions.',
-  timing: (seconds: number, until: string) => `${seconds} s; done at ${until}.`,
 };

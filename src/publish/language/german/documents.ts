@@ -42,7 +42,6 @@ export const documents: typeof english = {
     quantities: 'Apparatur und Größen',
     group: 'Gruppe',
     runs: 'Läufe',
-    remarks: 'Bemerkungen',
   },
   and: ' und ',
   or: ' oder ',

@@ -42,9 +42,9 @@ export const guide: typeof english = {
   stationsCaption: 'Stationen, und was jede erhalten sollte',
 
   gapStart: (theory, full) =>
-    say`Die ideale Theorie gibt ${theory}; mit allen Effekten gibt das Modell ${full}. Effekt für Effekt:`,
-  gapStartIdeal: (ideal, full) =>
-    say`Das ideale Modell gibt ${ideal}; mit allen Effekten gibt es ${full}. Effekt für Effekt:`,
+    say`Die ideale Theorie gibt ${theory}; mit allen Effekten gibt das Modell ${full}.`,
+  gapStartIdeal: (ideal, full) => say`Das ideale Modell gibt ${ideal}; mit allen Effekten gibt es ${full}.`,
+  effectByEffect: 'Effekt für Effekt:',
   reductionShift: (shift) =>
     say`Die Schritte der Auswertung selbst verschieben einen idealen Lauf um ${shift}; dieser Teil steckt in Theorie und Messung und zählt nicht als Effekt.`,
   makesLarger: (result, change, share) => say`Das macht ${result} um ${change}${share} größer.`,
@@ -66,11 +66,13 @@ export const guide: typeof english = {
   howShared:
     'Wo Effekte aufeinander wirken, erhält jeder das Mittel dessen, was er über alle Reihenfolgen des Einschaltens ändert; so gehen die Zeilen genau auf.',
   ledgerCaption: (result) => say`Von der idealen Theorie zur Messung: ${result}`,
+  settingCaption: (result) => say`${result} über den Einstellungen: gemessen, volles Modell und Theorie`,
   otherSettings: (result) => say`Dasselbe für die anderen Einstellungen: ${result}`,
   effect: 'Effekt',
   remainder: 'Rest',
 
   sampleCaption: (run) => `Der Lauf „${run}“: Messwerte, Anpassung, und was übrig bleibt`,
+  readingsOverModel: (run) => `Der Lauf „${run}“: Messwerte, und was die Modelle davon erwarten`,
   stepsIntroduction:
     'Wie weit das Ergebnis der Schrittfolge von der genauen Bewegung abliegt, für die beiden Verfahren, die zum Arbeitsblatt passen:',
   stepsCaption: (result) => say`Fehler je nach Länge des Schrittes: ${result}`,

@@ -3,6 +3,7 @@ import type { talk as english } from '../english/talk.ts';
 
 export const talk: typeof english = {
   subtitle: (minutes) => `Ein Vortrag von ${minutes} Minuten`,
+  weMeasure: 'Was gemessen wird:',
   question: 'Die Frage',
   sayQuestion:
     'Die Frage stellen und warten. Zwei oder drei Personen sagen lassen, was sie erwarten, und es für den Schluss aufschreiben.',
@@ -32,5 +33,4 @@ export const talk: typeof english = {
   slipGives: (slip, value) => say`${slip}: ${value}`,
   conclusion: 'Was bleibt',
   sayConclusion: 'Auf das zurückkommen, was am Anfang aufgeschrieben wurde. Dann Fragen.',
-  timing: (seconds, until) => `${seconds} s; fertig bei ${until}.`,
 };

@@ -1,0 +1,86 @@
+import { useState } from 'react';
+import type { EditPlace, LabClash, LabEdit, PlainValue } from '../bench/editing.ts';
+import { editLabText } from '../bench/editing.ts';
+import { useBench, useBenchState } from '../bench/use-bench.tsx';
+
+type Side = 'mine' | 'theirs';
+
+/** Places that were changed here and outside: both are shown, and a person chooses for each. */
+export function ClashBar() {
+  const bench = useBench();
+  const clash = useBenchState((state) => state.clash);
+  const [chosen, setChosen] = useState<ReadonlyMap<string, Side>>(new Map());
+  if (clash === null) return null;
+  const isWhole = clash.clashes.some(({ at }) => at.length === 0);
+  const settle = (): void => {
+    if (isWhole) {
+      bench.settle(chosen.get('') === 'theirs' ? clash.theirs : clash.merged);
+      return;
+    }
+    const edits = clash.clashes
+      .filter(({ at }) => chosen.get(nameOf(at)) === 'theirs')
+      .map(
+        (one): LabEdit =>
+          one.theirs === undefined
+            ? { kind: 'remove', at: one.at }
+            : { kind: 'set', at: one.at, to: one.theirs },
+      );
+    const edited = editLabText(clash.merged, edits);
+    if (edited.ok) bench.settle(edited.value);
+  };
+  const isReady = clash.clashes.every(({ at }) => chosen.has(nameOf(at)));
+  return (
+    <section className="bar clash" data-tone="doubt" aria-labelledby="clash-heading">
+      <h2 id="clash-heading">The file was changed here and outside</h2>
+      <p>
+        Everything else is brought together already. Choose for each place; nothing is written until then.
+      </p>
+      {clash.clashes.map((one) => (
+        <ClashChoice
+          key={nameOf(one.at)}
+          clash={one}
+          side={chosen.get(nameOf(one.at)) ?? null}
+          onChoose={(side) => setChosen(new Map([...chosen, [nameOf(one.at), side]]))}
+        />
+      ))}
+      <button type="button" className="button strong" disabled={!isReady} onClick={settle}>
+        Go on with these
+      </button>
+    </section>
+  );
+}
+
+function ClashChoice({
+  clash,
+  side,
+  onChoose,
+}: {
+  readonly clash: LabClash;
+  readonly side: Side | null;
+  readonly onChoose: (side: Side) => void;
+}) {
+  const name = nameOf(clash.at);
+  const option = (own: Side, says: string, value: PlainValue | undefined) => (
+    <label className="clash-side" data-chosen={side === own}>
+      <input type="radio" name={`clash ${name}`} checked={side === own} onChange={() => onChoose(own)} />
+      <span>{says}</span>
+      <code>{sayValue(value)}</code>
+    </label>
+  );
+  return (
+    <fieldset className="clash-choice">
+      <legend>{name === '' ? 'the whole file' : name}</legend>
+      {option('mine', 'here', clash.mine)}
+      {option('theirs', 'outside', clash.theirs)}
+    </fieldset>
+  );
+}
+
+function nameOf(at: EditPlace): string {
+  return at.map((part) => (typeof part === 'number' ? `number ${part + 1}` : part)).join(' › ');
+}
+
+function sayValue(value: PlainValue | undefined): string {
+  if (value === undefined) return 'taken out';
+  return typeof value === 'string' ? value : JSON.stringify(value);
+}

@@ -1,0 +1,13 @@
+import { lazy } from 'react';
+import type { Stage } from '../stage.ts';
+
+export const apparatusStage: Stage = {
+  id: 'apparatus',
+  name: 'The apparatus',
+  purpose:
+    'Every quantity with its value, how well it is known and where that is from. Move one and watch the ledger.',
+  says: ({ lab }) => (lab === null ? '' : `${lab.quantities.all.length} quantities`),
+  edits: [['quantities'], ['correlations'], ['instruments'], ['kits']],
+  hasLedgerBeside: true,
+  Screen: lazy(() => import('./screen.tsx')),
+};

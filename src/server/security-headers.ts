@@ -1,0 +1,40 @@
+/** Expressions of labs are compiled by the browser until they are WebAssembly. */
+const SCRIPTS = "script-src 'self' 'wasm-unsafe-eval' 'unsafe-eval'";
+
+/** What the pages of the app may do: nothing that is not theirs. */
+const APP_POLICY = [
+  "default-src 'none'",
+  SCRIPTS,
+  "style-src 'self' 'unsafe-inline'",
+  "img-src 'self' blob: data:",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  "frame-src 'self' blob:",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+].join('; ');
+
+/** A file of a lab runs nothing and reaches nothing, wherever it is opened. */
+const FILE_POLICY = "sandbox; default-src 'none'; frame-ancestors 'none'";
+
+/** A published page shows its own styles, pictures and fonts, and runs nothing. */
+const DOCUMENT_POLICY =
+  "sandbox; default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'";
+
+/** On every answer: it is what it says it is, nobody else may read it, and nobody is told where it came from. */
+const ALWAYS = {
+  'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'no-referrer',
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+} as const;
+
+/** Headers of the pages of the app, of answers of data, of files of a lab, and of published documents. */
+export const SECURITY_HEADERS = {
+  app: { ...ALWAYS, 'Content-Security-Policy': APP_POLICY },
+  data: { ...ALWAYS, 'Content-Security-Policy': FILE_POLICY, 'Cache-Control': 'no-store' },
+  labFile: { ...ALWAYS, 'Content-Security-Policy': FILE_POLICY, 'Cache-Control': 'no-cache' },
+  document: { ...ALWAYS, 'Content-Security-Policy': DOCUMENT_POLICY, 'Cache-Control': 'no-cache' },
+} as const;
