@@ -1,6 +1,8 @@
 export { type AxisUnit, axisUnit } from './axis-unit.ts';
 export { fitFigure } from './builders/fit.ts';
+export { kitsFigure } from './builders/kits.ts';
 export { ledgerFigure } from './builders/ledger.ts';
+export { measureMapFigure } from './builders/measure-map.ts';
 export {
   type OverlayAxes,
   type OverlayRole,
@@ -41,6 +43,7 @@ export type {
 export { figureToSvg } from './figure-to-svg.ts';
 export { layOut } from './lay-out.ts';
 export type { Appearance } from './layout/appearance.ts';
+export { levelLine } from './level-lines.ts';
 export { measureText } from './measure-text.ts';
 export { numberAxis } from './number-axis.ts';
 export { type Reading, readAt } from './read-at.ts';

@@ -55,6 +55,10 @@ export const englishPhrases: Phrases = {
   failing: (condition) => `no longer true: ${condition}`,
   settingTitle: (result, setting) => `${result} at different ${setting}`,
   ledgerTitle: (result) => `Gap ledger of ${result}`,
+  kitsTitle: (result) => `${result} with other equipment`,
+  asGiven: 'as given',
+  mapTitle: ({ measure, first, second }) =>
+    second === null ? `${measure} against ${first}` : `${measure} over ${first} and ${second}`,
   rehearsalTitle: (result) => `Rehearsed ${result}`,
   stepsTitle: (result) => `Error of ${result} against the time step`,
   validityTitle: (state) => `Where the model holds: ${state} against time`,
@@ -80,6 +84,10 @@ export const englishPhrases: Phrases = {
   sayResiduals: (within) => `The residuals stay within ±${within}.`,
   sayDifference: ({ name, reference, low, high }) =>
     `${capital(name)} minus ${reference} lies between ${low} and ${high}.`,
+  sayKit: ({ kit, result, expected, theory }) =>
+    `${capital(kit)}: ${result} = ${expected}${theory === null ? '' : `; theory gives ${theory}`}.`,
+  sayMap: ({ measure, least, atLeast, greatest, atGreatest }) =>
+    `${measure} lies between ${least} (at ${atLeast}) and ${greatest} (at ${atGreatest}).`,
   sayLevel: ({ name, value }) => `${capital(name)}: ${value}.`,
   sayEffects: ({ result, effects }) =>
     effects.length === 0

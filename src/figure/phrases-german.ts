@@ -55,6 +55,10 @@ export const germanPhrases: Phrases = {
   failing: (condition) => `nicht mehr erfüllt: ${condition}`,
   settingTitle: (result, setting) => `${result} bei verschiedenem ${setting}`,
   ledgerTitle: (result) => `Lückenbilanz von ${result}`,
+  kitsTitle: (result) => `${result} mit anderem Gerät`,
+  asGiven: 'wie angegeben',
+  mapTitle: ({ measure, first, second }) =>
+    second === null ? `${measure} über ${first}` : `${measure} über ${first} und ${second}`,
   rehearsalTitle: (result) => `${result} in den Proben`,
   stepsTitle: (result) => `Fehler von ${result} über dem Zeitschritt`,
   validityTitle: (state) => `Wo das Modell gilt: ${state} über der Zeit`,
@@ -82,6 +86,10 @@ export const germanPhrases: Phrases = {
   sayResiduals: (within) => `Die Residuen bleiben innerhalb von ±${within}.`,
   sayDifference: ({ name, reference, low, high }) =>
     `Die Differenz ${name} minus ${reference} liegt zwischen ${low} und ${high}.`,
+  sayKit: ({ kit, result, expected, theory }) =>
+    `${capital(kit)}: ${result} = ${expected}${theory === null ? '' : `; die Theorie gibt ${theory}`}.`,
+  sayMap: ({ measure, least, atLeast, greatest, atGreatest }) =>
+    `${measure} liegt zwischen ${least} (bei ${atLeast}) und ${greatest} (bei ${atGreatest}).`,
   sayLevel: ({ name, value }) => `${capital(name)}: ${value}.`,
   sayEffects: ({ result, effects }) =>
     effects.length === 0

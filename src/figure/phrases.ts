@@ -57,6 +57,10 @@ export interface Phrases {
   stepsTitle(result: string): string;
   validityTitle(state: string): string;
   schematicTitle(lab: string): string;
+  kitsTitle(result: string): string;
+  /** The lab with its own equipment. */
+  readonly asGiven: string;
+  mapTitle(about: { measure: string; first: string; second: string | null }): string;
   more(count: number): string;
   readonly verdicts: Readonly<Record<Verdict, string>>;
 
@@ -95,6 +99,14 @@ export interface Phrases {
     largest: string;
   }): string;
   sayGoodStep(about: { name: string; step: string | null }): string;
+  sayKit(about: { kit: string; result: string; expected: string; theory: string | null }): string;
+  sayMap(about: {
+    measure: string;
+    least: string;
+    atLeast: string;
+    greatest: string;
+    atGreatest: string;
+  }): string;
   sayHolds(condition: string): string;
   sayFails(about: { condition: string; at: string; state: string }): string;
   sayBlocks(blocks: readonly { heading: string; lines: readonly string[] }[]): string;

@@ -4,12 +4,14 @@ import {
   type Inlines,
   joinInlines,
   paragraph,
+  plainNumber,
   point,
   rounded,
   type TableBlock,
 } from '../document/index.ts';
 import type { Expected, Gathered } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
+import { draftEquipmentOutlook } from './equipment-outlook.ts';
 import { resultValue, theoryValue } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
@@ -99,11 +101,12 @@ export function draftKits(desk: Desk): readonly Section[] {
     section(
       'kits',
       expectedTable(desk, joinInlines(guide.kitsCaption), [guide.kit, guide.changes], [own, ...rows]),
+      ...draftEquipmentOutlook(desk),
     ),
   ];
 }
 
-/** Each station with its own values, and what it should get. */
+/** Each station with its own values, what it should get and within which band, and what the class finds together. */
 export function draftStations(desk: Desk): readonly Section[] {
   const { gathered, phrases, names } = desk;
   const { documents, guide } = phrases;
@@ -121,28 +124,70 @@ export function draftStations(desk: Desk): readonly Section[] {
         joinInlines(guide.stationsCaption),
         [documents.headings.group, documents.setting],
         rows,
+        gathered.classroom,
       ),
+      ...draftPooled(desk),
     ),
   ];
 }
 
+/** What the stations find together. */
+function draftPooled({ gathered, phrases, names }: Desk): readonly Block[] {
+  const { guide } = phrases;
+  return (gathered.classroom?.pooled ?? []).flatMap(({ groups, result, theory, mean, spread }): Block[] => {
+    if (!Number.isFinite(mean)) return [];
+    const value = point(mean, spread, result.unit);
+    return [
+      paragraph(
+        ...guide.pooled(plainNumber(groups, 3), names.result(result), value),
+        ...(Number.isFinite(theory) && spread > 0
+          ? guide.pooledTheory(rounded(theory, spread, result.unit, 2))
+          : []),
+      ),
+    ];
+  });
+}
+
 function expectedTable(
-  { lab, names }: Desk,
+  { lab, names, phrases }: Desk,
   caption: Inlines,
   head: readonly [string, string],
   rows: readonly { readonly what: Inlines; readonly changes: Inlines; readonly expected: Expected }[],
+  bands: Gathered['classroom'] = null,
 ): TableBlock {
   const { results } = lab;
+  const { bandHead } = phrases.guide;
+  const columns = results.flatMap((result) => [
+    headWithUnit([names.symbol(result.name)], result.unit),
+    ...(bands === null ? [] : [joinInlines(bandHead)]),
+  ]);
   return tableOf(
     caption,
-    [...head, ...results.map((result) => headWithUnit([names.symbol(result.name)], result.unit))],
-    ['left', 'left', ...results.map((): 'number' => 'number')],
-    rows.map(({ what, changes, expected }) => [
+    [...head, ...columns],
+    [
+      'left',
+      'left',
+      ...results.flatMap((): ('number' | 'left')[] => (bands === null ? ['number'] : ['number', 'left'])),
+    ],
+    rows.map(({ what, changes, expected }, row) => [
       what,
       changes,
-      ...results.map((result): Inlines => {
+      ...results.flatMap((result, index): Inlines[] => {
         const found = expected.results.find((candidate) => candidate.result === result);
-        return found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))];
+        const value = found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))];
+        if (bands === null) return [value];
+        const band = bands.stations[row]?.results[index];
+        const between = band === undefined ? 0 : (band.high - band.low) / 2;
+        return band === undefined || !(between > 0)
+          ? [value, emptyCell]
+          : [
+              value,
+              joinInlines(
+                bareNumber(rounded(band.low, between, result.unit, 2)),
+                ' … ',
+                bareNumber(rounded(band.high, between, result.unit, 2)),
+              ),
+            ];
       }),
     ]),
   );

@@ -1,3 +1,4 @@
+import type { SlipResults } from '../../classroom/index.ts';
 import type { LabResult } from '../../lab/index.ts';
 import { coherentUnit } from '../../quantity/index.ts';
 import type { GapLedger } from '../../reconcile/index.ts';
@@ -13,7 +14,7 @@ import {
   question,
   say,
 } from '../document/index.ts';
-import { mainLedger, type SlipResults } from '../gather/index.ts';
+import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { reportedValue, resultChange } from './numbers.ts';
 import { type Section, section } from './section.ts';

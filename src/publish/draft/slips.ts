@@ -1,3 +1,4 @@
+import type { SlippedResult } from '../../classroom/index.ts';
 import type { LabResult } from '../../lab/index.ts';
 import {
   type Block,
@@ -7,7 +8,6 @@ import {
   paragraph,
   plainNumber,
 } from '../document/index.ts';
-import type { SlippedResult } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { reportedValue } from './numbers.ts';
 import { type Section, section } from './section.ts';

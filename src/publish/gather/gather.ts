@@ -1,5 +1,18 @@
-import { type Extremes, findExtremes } from '../../adapt/index.ts';
-import type { LabDocument, Pipeline, TrialRun } from '../../lab/index.ts';
+import {
+  combineKits,
+  type EquipmentOutlook,
+  type Extremes,
+  findExtremes,
+  surveyKits,
+} from '../../adapt/index.ts';
+import {
+  type ClassRehearsal,
+  changesResult,
+  rehearseClass,
+  runSlip,
+  type SlipResults,
+} from '../../classroom/index.ts';
+import { createPipeline, type Kit, type LabDocument, type Pipeline, type TrialRun } from '../../lab/index.ts';
 import { type Outcome, type Problem, succeed, warning } from '../../problem/index.ts';
 import {
   type GapLedger,
@@ -20,10 +33,9 @@ import {
   type StepperTable,
   tabulateSteps,
 } from '../../run/index.ts';
-import { createPredictor, type Expected, type ToldResult } from './expected.ts';
+import { createPredictor, type Expected, type Predictor, type ToldResult } from './expected.ts';
 import { type HandSteps, stepByHand } from './hand-steps.ts';
 import { type LabExtras, type NamedSettings, readLabExtras } from './lab-extras.ts';
-import { changesResult, runSlip, type SlipResults } from './slip-results.ts';
 
 /** Everything that documents say in numbers, computed once. SI. */
 export interface Gathered {
@@ -36,6 +48,10 @@ export interface Gathered {
   readonly planned: readonly { readonly group: RunGroup; readonly expected: Expected }[];
   readonly kits: readonly { readonly kit: NamedSettings; readonly expected: Expected }[];
   readonly stations: readonly { readonly station: NamedSettings; readonly expected: Expected }[];
+  /** The lab's own equipment, each kit and each allowed combination; empty where the lab has no kits. */
+  readonly equipment: readonly EquipmentOutlook[];
+  /** What each station and the class together are expected to find; null where the lab has no stations. */
+  readonly classroom: ClassRehearsal | null;
   readonly slips: readonly SlipResults[];
   /** Null where the lab has no derivation, or its ideal model cannot be run. */
   readonly derivation: DerivationCheck | null;
@@ -99,8 +115,8 @@ export function gather(
     ...(options.signal === undefined ? {} : { signal: options.signal }),
   });
   if (!rehearsal.ok) return rehearsal;
-  const { kits, stations, slips } = extras.value;
-  const slipped = slips.flatMap((slip) => keep(`The slip "${slip.name}"`, runSlip(pipeline, slip), same));
+  const { kits, stations } = extras.value;
+  const slipped = lab.slips.flatMap((slip) => keep(`The slip "${slip.name}"`, runSlip(pipeline, slip), same));
   warnings.push(...slipped.filter(isIdle).map(({ slip }) => idleSlip(slip, document)));
   const groups = plannedGroups(lab);
   const [derivation = null] =
@@ -115,6 +131,17 @@ export function gather(
           same,
         )
       : [];
+  const working = {
+    rehearsals: options.rehearsals ?? 60,
+    ...(options.seed === undefined ? {} : { seed: options.seed }),
+    ...(options.signal === undefined ? {} : { signal: options.signal }),
+  };
+  const [equipment = []] =
+    lab.kits.length === 0
+      ? []
+      : keep('What other equipment gives', surveyKits(pipeline, combineKits(lab.kits), working), same);
+  const [classroom = null] =
+    stations.length === 0 ? [] : keep('What stations find', rehearseClass(pipeline, stations, working), same);
   return succeed(
     {
       pipeline,
@@ -124,12 +151,17 @@ export function gather(
       planned: groups.flatMap((group) =>
         keep(`The setting ${group.label}`, predictor(group.when), (expected) => ({ group, expected })),
       ),
-      kits: kits.flatMap((kit) =>
-        keep(`The kit "${kit.name}"`, predictor(kit.set), (expected) => ({ kit, expected })),
+      kits: lab.kits.flatMap((kit) =>
+        keep(`The kit "${kit.name}"`, expectWith(pipeline, kit, predictor), (expected) => ({
+          kit,
+          expected,
+        })),
       ),
       stations: stations.flatMap((station) =>
         keep(`The station "${station.name}"`, predictor(station.set), (expected) => ({ station, expected })),
       ),
+      equipment,
+      classroom,
       slips: slipped,
       derivation,
       reduced,
@@ -147,11 +179,25 @@ export function gather(
   );
 }
 
+/** What is expected with a kit; one with instruments or steps of its own is a lab of its own. */
+function expectWith({ lab }: Pipeline, kit: Kit, predictor: Predictor): Outcome<Expected> {
+  if (kit.change.instruments === undefined && kit.change.reduction === undefined) return predictor(kit.set);
+  const equipped = lab.equip([kit]);
+  if (!equipped.ok) return equipped;
+  const expected = createPredictor(createPipeline(equipped.value))([]);
+  if (!expected.ok) return expected;
+  const results = expected.value.results.flatMap((own) => {
+    const result = lab.results.find(({ name }) => name === own.result.name);
+    return result === undefined ? [] : [{ ...own, result }];
+  });
+  return succeed({ settings: kit.set, results });
+}
+
 function isIdle({ results }: SlipResults): boolean {
   return !results.some(changesResult);
 }
 
-function idleSlip({ name }: NamedSettings, document: LabDocument): Problem {
+function idleSlip({ name }: SlipResults['slip'], document: LabDocument): Problem {
   return warning(
     'slip-changes-nothing',
     document.placeOfKey(['slips', name]),

@@ -1,5 +1,6 @@
 import * as z from 'zod';
-import type { Lab, LabDocument, Setting, Slip, WrittenStep } from '../../lab/index.ts';
+import { listStations } from '../../classroom/index.ts';
+import type { Lab, LabDocument, Setting, WrittenStep } from '../../lab/index.ts';
 import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import type { Level } from '../document/index.ts';
 
@@ -19,7 +20,6 @@ export interface LabExtras {
   readonly levels: readonly Level[];
   readonly kits: readonly NamedSettings[];
   readonly stations: readonly NamedSettings[];
-  readonly slips: readonly NamedSettings[];
   readonly eachRun: readonly WrittenStep[];
   readonly acrossRuns: readonly WrittenStep[];
   /** How each state of the model starts, as written. */
@@ -71,8 +71,7 @@ export function readLabExtras(lab: Lab, document: LabDocument): Outcome<LabExtra
     licence: data.licence ?? USUAL_LICENCE,
     levels: data.level ?? ['algebra'],
     kits: lab.kits,
-    stations: lab.stations.listed.map(({ name, set }) => ({ name, is: '', set })),
-    slips: lab.slips.map((slip) => settingsOfSlip(lab, slip)),
+    stations: listStations(lab).map(({ name, set }) => ({ name, is: '', set })),
     eachRun: lab.written.eachRun,
     acrossRuns: lab.written.acrossRuns,
     start: Object.fromEntries(
@@ -81,16 +80,4 @@ export function readLabExtras(lab: Lab, document: LabDocument): Outcome<LabExtra
     instruments: lab.written.instruments,
     references: data.references ?? [],
   });
-}
-
-/** A slip by the values that it sets, at the author's own values of all others. */
-function settingsOfSlip(lab: Lab, { name, is, set, apparatus }: Slip): NamedSettings {
-  const values = new Float64Array(lab.quantities.all.length);
-  for (const { index, estimate } of lab.quantities.base) values[index] = estimate.value;
-  lab.derive(values);
-  return {
-    name,
-    is,
-    set: [...set, ...apparatus].map(({ quantity, valueAt }) => ({ quantity, value: valueAt(values) })),
-  };
 }

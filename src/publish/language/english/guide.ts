@@ -39,6 +39,36 @@ export const guide = {
   kit: 'kit',
   changes: 'what changes',
   ownEquipment: 'as described',
+  outlookCaption: (result: Part) => say`How other equipment will do, judged by ${result}`,
+  outlookFigure: (result: Part) =>
+    say`${result} with other equipment: expected, with its scatter from school to school, and theory`,
+  expected: 'expected',
+  band: '95 of 100 schools',
+  gapToTheory: 'gap to theory',
+  inWindow: 'readings',
+  willIt: 'judgement',
+  equipmentVerdicts: {
+    'works well': 'works well',
+    'works with care': 'works with care',
+    'will disappoint': 'will disappoint',
+  },
+  reasons: {
+    cannotRun: 'it cannot be run',
+    fails: (share: Part) => say`${share} of the rehearsals fail`,
+    fewReadings: (readings: Part) => say`only ${readings} readings count`,
+    scatter: (share: Part) => say`it scatters by ${share} from school to school`,
+    gap: (share: Part) => say`the gap to theory is ${share}`,
+    endsEarly: (condition: Part) => say`it is soon no longer true that ${condition}`,
+    hazard: 'it can hurt more: see the cautions',
+  },
+  judgedSo: (care: Part, disappoint: Part) =>
+    say`Care is asked for from ${care} on, and disappointment foretold from ${disappoint} on (common practice, no source).`,
+  limitsCare: (readings: Part, scatter: Part, gap: Part) =>
+    say`fewer than ${readings} readings, a scatter of ${scatter} or a gap of ${gap}`,
+  bandHead: '95 of 100 groups',
+  pooled: (groups: Part, result: Part, value: Part) =>
+    say`All ${groups} groups together find ${result} = ${value} (with the scatter from class to class).`,
+  pooledTheory: (value: Part) => say` Theory gives ${value}.`,
   stationsCaption: 'Stations, and what each should get',
 
   gapStart: (theory: Part, full: Part) =>

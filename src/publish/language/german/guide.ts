@@ -39,6 +39,36 @@ export const guide: typeof english = {
   kit: 'Gerätesatz',
   changes: 'was sich ändert',
   ownEquipment: 'wie beschrieben',
+  outlookCaption: (result) => say`Wie anderes Gerät sich macht, nach ${result} beurteilt`,
+  outlookFigure: (result) =>
+    say`${result} mit anderem Gerät: erwartet, mit der Streuung von Schule zu Schule, und Theorie`,
+  expected: 'erwartet',
+  band: '95 von 100 Schulen',
+  gapToTheory: 'Lücke zur Theorie',
+  inWindow: 'Ablesungen',
+  willIt: 'Urteil',
+  equipmentVerdicts: {
+    'works well': 'geht gut',
+    'works with care': 'geht mit Sorgfalt',
+    'will disappoint': 'wird enttäuschen',
+  },
+  reasons: {
+    cannotRun: 'es läuft nicht',
+    fails: (share) => say`${share} der Proben misslingen`,
+    fewReadings: (readings) => say`nur ${readings} Ablesungen zählen`,
+    scatter: (share) => say`es streut um ${share} von Schule zu Schule`,
+    gap: (share) => say`die Lücke zur Theorie ist ${share}`,
+    endsEarly: (condition) => say`bald gilt nicht mehr: ${condition}`,
+    hazard: 'es kann mehr verletzen: siehe die Vorsichtsmaßnahmen',
+  },
+  judgedSo: (care, disappoint) =>
+    say`Sorgfalt ist nötig ab ${care}, enttäuschen wird es ab ${disappoint} (üblich, keine Quelle).`,
+  limitsCare: (readings, scatter, gap) =>
+    say`weniger als ${readings} Ablesungen, einer Streuung von ${scatter} oder einer Lücke von ${gap}`,
+  bandHead: '95 von 100 Gruppen',
+  pooled: (groups, result, value) =>
+    say`Alle ${groups} Gruppen zusammen finden ${result} = ${value} (mit der Streuung von Klasse zu Klasse).`,
+  pooledTheory: (value) => say` Die Theorie gibt ${value}.`,
   stationsCaption: 'Stationen, und was jede erhalten sollte',
 
   gapStart: (theory, full) =>
