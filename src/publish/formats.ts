@@ -1,3 +1,4 @@
+import { writeAssessment } from './assessment/index.ts';
 import { writeCode } from './code/index.ts';
 import type { DocumentKind, LabDocumentTree } from './document/index.ts';
 import { writeDocx } from './docx/index.ts';
@@ -9,7 +10,7 @@ import type { WriterExtras } from './writing/index.ts';
 
 /** A way to write documents down. */
 export interface Format {
-  readonly name: 'html' | 'pdf' | 'docx' | 'spreadsheet' | 'code' | 'slides-pdf' | 'slides-html';
+  readonly name: 'html' | 'pdf' | 'docx' | 'spreadsheet' | 'code' | 'slides-pdf' | 'slides-html' | 'qti';
   /** Without a dot. */
   readonly extension: string;
   /** The documents that it is for. */
@@ -43,4 +44,10 @@ export const FORMATS: readonly Format[] = [
   { name: 'code', extension: 'py', kinds: ['handout'], write: (tree, extras) => writeCode(tree, extras) },
   { name: 'slides-pdf', extension: 'pdf', kinds: ['talk'], write: (tree) => writeSlidesPdf(tree) },
   { name: 'slides-html', extension: 'html', kinds: ['talk'], write: (tree) => writeSlidesHtml(tree) },
+  {
+    name: 'qti',
+    extension: 'zip',
+    kinds: ['answer key'],
+    write: (tree, extras) => writeAssessment(tree, extras.stations),
+  },
 ];

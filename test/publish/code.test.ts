@@ -12,7 +12,7 @@ type Lab = ReturnType<typeof galleryLab>;
 
 function extrasOf(pipeline: Lab, method: StepwiseModel['method'], stepS: number): WriterExtras {
   const stepwise = describeStepwise(pipeline.lab, pipeline.values(pipeline.nominal), { method, stepS });
-  return { stepwise, trials: [], lines: [] };
+  return { stepwise, trials: [], lines: [], stations: [] };
 }
 
 function classroomEnd(pipeline: Lab, stepper: StepwiseModel['method'], stepS: number): readonly number[] {
@@ -149,7 +149,7 @@ describe('the model as a program in Python', () => {
   });
 
   it('says why where there is nothing to step', () => {
-    expect(writeCode(sampleTree(), { stepwise: null, trials: [], lines: [] })).toContain(
+    expect(writeCode(sampleTree(), { stepwise: null, trials: [], lines: [], stations: [] })).toContain(
       'There is no program',
     );
   });

@@ -132,7 +132,7 @@ describe('the registry of formats', () => {
 
   it('writes every format from one tree', async () => {
     for (const { write } of FORMATS) {
-      const content = await write(sampleTree(), { stepwise: null, trials: [], lines: [] });
+      const content = await write(sampleTree(), { stepwise: null, trials: [], lines: [], stations: [] });
       expect(content.length).toBeGreaterThan(100);
     }
   });

@@ -16,6 +16,7 @@ const Y = [0.11, 0.25, 0.55, 1.02, 1.49, 2.11];
 function extrasOf(name: string, method: StepwiseModel['method'], stepS: number): WriterExtras {
   const pipeline = galleryLab(name);
   return {
+    stations: [],
     stepwise: describeStepwise(pipeline.lab, pipeline.values(pipeline.nominal), { method, stepS }),
     trials: [
       {
@@ -127,6 +128,7 @@ describe('a workbook', () => {
 
   it('holds hostile cells as text', async () => {
     const extras: WriterExtras = {
+      stations: [],
       stepwise: null,
       trials: [
         { name: HOSTILE.formula, file: 'a.csv', columns: [{ heading: HOSTILE.formula, values: [1] }] },
@@ -170,7 +172,9 @@ describe('a workbook', () => {
       rate: tree('integrate(s^2, s, 0, v)'),
     }));
     const stepwise = { ...described, value: { ...described.value, states } };
-    const book = await readXlsx(await writeSpreadsheet(sampleTree(), { stepwise, trials: [], lines: [] }));
+    const book = await readXlsx(
+      await writeSpreadsheet(sampleTree(), { stepwise, trials: [], lines: [], stations: [] }),
+    );
     expect(JSON.stringify(book.sheets[0]?.rows)).toContain('integrate(…), which a cell cannot work out');
   });
 });

@@ -1,9 +1,14 @@
+import { writeFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import * as z from 'zod';
 import {
   type AdaptCondition,
   type Aim,
   combineKits,
   createGauge,
+  type EquipmentOutlook,
+  judgedResult,
+  type MeasureMap,
   mapMeasures,
   optimise,
   placesOf,
@@ -15,6 +20,8 @@ import {
   type ThresholdAnswer,
   type Variation,
 } from '../../adapt/index.ts';
+import { type ChartFigure, figureToSvg, kitsFigure, measureMapFigure } from '../../figure/index.ts';
+import { refusal } from '../../files/index.ts';
 import { createPipeline, type Kit, type Lab, type Pipeline, type Setting } from '../../lab/index.ts';
 import { fail, type Outcome, problem, succeed } from '../../problem/index.ts';
 import { labelSettings } from '../../run/index.ts';
@@ -49,6 +56,7 @@ const optionsForm = z.object({
   measure: z.array(z.string()),
   places: z.number().optional(),
   rehearsals: z.number().optional(),
+  figure: z.string().optional(),
   seed: z.number(),
   set: z.array(z.string()),
 });
@@ -92,6 +100,7 @@ export const adaptVerb: Verb = {
         'how many places along each range are looked at',
         wholeNumber('--places', 2, 200),
       )
+      .option('--figure <FILE>', 'write the figure of kits, or of a map, here as SVG')
       .option(
         '--rehearsals <N>',
         'how often each uncertainty is rehearsed',
@@ -105,11 +114,31 @@ export const adaptVerb: Verb = {
     const answer = answerTo(desk, open.value, options);
     desk.progress.clear();
     if (!answer.ok) return answer;
-    return succeed({ ...answer.value, notes: [...open.warnings, ...answer.warnings] });
+    const { figure, ...report } = answer.value;
+    if (options.figure !== undefined) {
+      if (figure === undefined) return usage('--figure draws kits and maps; this question has no figure.');
+      if (!figure.ok) return figure;
+      const written = await writeFigure(desk, figure.value, options.figure);
+      if (!written.ok) return written;
+    }
+    return succeed({ ...report, notes: [...open.warnings, ...answer.warnings] });
   },
 };
 
-type Answer = Pick<Report, 'json' | 'print'>;
+/** Writes a figure to a file that is not there yet. */
+async function writeFigure(desk: Desk, figure: ChartFigure, shown: string): Promise<Outcome<null>> {
+  try {
+    await writeFile(resolve(desk.environment.folder, shown), figureToSvg(figure), { flag: 'wx' });
+    return succeed(null);
+  } catch (error) {
+    return fail(refusal(error, shown, 'written'));
+  }
+}
+
+/** Figures on a command line speak as it does. */
+const WORDING = { language: 'en', decimalMark: '.' } as const;
+
+type Answer = Pick<Report, 'json' | 'print'> & { readonly figure?: Outcome<ChartFigure> };
 
 /** What every question is asked with. */
 interface Asking {
@@ -173,9 +202,25 @@ function answerKits({ desk, open, options, kits, fixed, asked }: Asking): Outcom
   });
   if (!found.ok) return found;
   return succeed({
+    figure: kitsFigureOf(found.value),
     json: adaptToJson(open, asked, { equipment: found.value }),
     print: (page) => printKits(page, open.lab, found.value),
   });
+}
+
+function kitsFigureOf(outlooks: readonly EquipmentOutlook[]): Outcome<ChartFigure> {
+  const [judged] = outlooks.flatMap(({ outlook }) =>
+    outlook === null ? [] : (judgedResult(outlook.results) ?? []),
+  );
+  if (judged === undefined) return usage('No equipment can be run, so there is nothing to draw.');
+  const nameOf = ({ kits }: EquipmentOutlook) => kits.map(({ name }) => name).join(' + ') || 'as given';
+  return succeed(kitsFigure(outlooks, judged.result, nameOf, WORDING));
+}
+
+/** The first measure of a map. */
+function mapFigureOf(map: MeasureMap): Outcome<ChartFigure> {
+  const [measure] = map.measures;
+  return measure === undefined ? usage('The map holds no measure.') : measureMapFigure(map, measure, WORDING);
 }
 
 function answerMap({ desk, open, options, pipeline, variations, fixed, asked }: Asking): Outcome<Answer> {
@@ -193,6 +238,7 @@ function answerMap({ desk, open, options, pipeline, variations, fixed, asked }: 
   });
   if (!map.ok) return map;
   return succeed({
+    figure: mapFigureOf(map.value),
     json: adaptToJson(open, asked, { map: map.value }),
     print: (page) => printMap(page, lab, map.value),
   });

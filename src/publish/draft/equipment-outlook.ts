@@ -7,7 +7,6 @@ import {
   listInlines,
   paragraph,
   plainLine,
-  plainNumber,
   point,
   rounded,
 } from '../document/index.ts';
@@ -46,7 +45,7 @@ export function draftEquipmentOutlook(desk: Desk): readonly Block[] {
         : percentage((own.full - own.theory) / Math.abs(own.theory)),
       one.outlook === null || one.outlook.course.readings === null
         ? emptyCell
-        : [plainNumber(one.outlook.course.readings, 4)],
+        : joinInlines(String(one.outlook.course.readings)),
       reasons.length === 0
         ? joinInlines(verdict)
         : joinInlines(`${verdict}: `, ...listInlines(reasons, '; ')),
@@ -84,7 +83,7 @@ export function draftEquipmentOutlook(desk: Desk): readonly Block[] {
 function limitsInWords({ phrases }: Desk): { readonly care: Inlines; readonly disappoint: Inlines } {
   const say = (grade: 'care' | 'disappoint') =>
     phrases.guide.limitsCare(
-      plainNumber(LIMITS.readings[grade], 2),
+      String(LIMITS.readings[grade]),
       percentage(LIMITS.scatter[grade], false),
       percentage(LIMITS.gap[grade], false),
     );
@@ -107,7 +106,7 @@ function sayReason({ phrases, names }: Desk, reason: Reason): Inlines {
     case 'rehearsals fail':
       return reasons.fails(percentage(reason.share, false));
     case 'few readings':
-      return reasons.fewReadings(plainNumber(reason.readings, 2));
+      return reasons.fewReadings(String(reason.readings));
     case 'scatter':
       return reasons.scatter(percentage(reason.relative, false));
     case 'gap':

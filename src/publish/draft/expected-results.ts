@@ -4,7 +4,6 @@ import {
   type Inlines,
   joinInlines,
   paragraph,
-  plainNumber,
   point,
   rounded,
   type TableBlock,
@@ -139,7 +138,7 @@ function draftPooled({ gathered, phrases, names }: Desk): readonly Block[] {
     const value = point(mean, spread, result.unit);
     return [
       paragraph(
-        ...guide.pooled(plainNumber(groups, 3), names.result(result), value),
+        ...guide.pooled(String(groups), names.result(result), value),
         ...(Number.isFinite(theory) && spread > 0
           ? guide.pooledTheory(rounded(theory, spread, result.unit, 2))
           : []),

@@ -1,0 +1,1 @@
+export { writeAssessment } from './write-assessment.ts';
