@@ -359,3 +359,179 @@ export const fitForm = z.strictObject({
   digests,
   notes,
 });
+
+const firstFailure = problem.nullable();
+const measure = { measure: z.string(), unit: z.string(), scale: z.enum(['absolute', 'relative']) };
+const variedForm = { quantity: z.string(), unit: z.string(), kind: z.enum(['range', 'list']) };
+const band = { mean: number, spread: number, low: number, high: number };
+
+export const adaptForm = z.strictObject({
+  lab,
+  kits: z.array(z.string()),
+  set: settings,
+  seed: z.int(),
+  rehearsals: z.int(),
+  equipment: z
+    .array(
+      z.strictObject({
+        kits: z.array(z.string()),
+        verdict: z.enum(['works well', 'works with care', 'will disappoint']),
+        reasons: z.array(z.looseObject({ kind: z.string() })),
+        judged_by: z.string().nullable(),
+        results: z.array(
+          z.strictObject({
+            name: z.string(),
+            unit: z.string(),
+            theory: number,
+            ideal: number,
+            full: number,
+            gap: number,
+            relative_gap: number,
+            effects: z.record(z.string(), number),
+            ...band,
+          }),
+        ),
+        readings: number,
+        ended: z.strictObject({ by: z.string(), t: z.number() }).nullable(),
+        model_fails: z
+          .strictObject({ condition: z.string(), t: z.number(), state: z.record(z.string(), z.number()) })
+          .nullable(),
+        hazards: z.array(z.strictObject({ kind: z.string(), si: number })),
+        rehearsals: z.int(),
+        failed: z.int(),
+        problems: z.array(problem),
+      }),
+    )
+    .nullable(),
+  map: z
+    .strictObject({
+      varied: z.array(z.strictObject({ ...variedForm, values: z.array(number) })),
+      measures: z.array(z.strictObject({ ...measure, values: z.array(number) })),
+      failed: z.int(),
+      first_failure: firstFailure,
+    })
+    .nullable(),
+  thresholds: z
+    .array(
+      z.strictObject({
+        with: settings,
+        condition: z.string(),
+        ...measure,
+        varied: z.strictObject(variedForm),
+        met: z.array(
+          z.strictObject({
+            from: number,
+            to: number,
+            begins: z.boolean(),
+            ceases: z.boolean(),
+            from_si: number,
+            to_si: number,
+          }),
+        ),
+        looked: z.array(z.strictObject({ at: number, value: number })),
+        failed: z.int(),
+        first_failure: firstFailure,
+      }),
+    )
+    .nullable(),
+  optimum: z
+    .strictObject({
+      ...measure,
+      sense: z.enum(['largest', 'least']),
+      value: number,
+      si: number,
+      settings,
+      conditions: z.array(z.strictObject({ condition: z.string(), unit: z.string(), to_spare: number })),
+      at_end: z.array(z.string()),
+      next_best: z.array(z.strictObject({ settings, value: number })),
+      method: z.strictObject({
+        combinations: z.int(),
+        grid: z.int(),
+        refined: z.int(),
+        evaluations: z.int(),
+        allowed: z.int(),
+        failed: z.int(),
+        first_failure: firstFailure,
+      }),
+    })
+    .nullable(),
+  notes,
+});
+
+export const stationsForm = z.strictObject({
+  lab,
+  seed: z.int(),
+  effects: z.enum(['all effects', 'no effects']),
+  rehearsals: z.int(),
+  stations: z.array(
+    z.strictObject({
+      name: z.string(),
+      set: settings,
+      failed: z.int(),
+      results: z.array(z.strictObject({ name: z.string(), unit: z.string(), theory: number, ...band })),
+    }),
+  ),
+  pooled: z.array(
+    z.strictObject({
+      groups: z.int(),
+      name: z.string(),
+      unit: z.string(),
+      theory: number,
+      ...band,
+      stated_u: number,
+      coverage: number,
+    }),
+  ),
+  needed: z.strictObject({ condition: z.string(), groups: z.int().nullable() }).nullable(),
+  notes,
+});
+
+const marked = z.strictObject({
+  reported: z.array(
+    z.strictObject({
+      result: z.string(),
+      unit: z.string(),
+      value: number,
+      u: number,
+      low: number,
+      high: number,
+      within: z.boolean(),
+      from_data: number,
+    }),
+  ),
+  causes: z.array(
+    z.strictObject({
+      kind: z.enum(['correct', 'slip', 'pair', 'effect', 'unknown']),
+      name: z.string(),
+      slips: z.array(z.string()),
+      effect: z.string().nullable(),
+      times: number,
+      share: number,
+      gives: z.array(number),
+      says: z.string(),
+    }),
+  ),
+});
+
+export const markForm = z.strictObject({
+  lab,
+  station: z.string(),
+  set: settings,
+  kits: z.array(z.string()),
+  seed: z.int(),
+  report: marked.nullable(),
+  list: z
+    .array(
+      z.strictObject({
+        line: z.int(),
+        group: z.string(),
+        station: z.string(),
+        report: marked.nullable(),
+        problems: z.array(problem),
+      }),
+    )
+    .nullable(),
+  written: z.string().nullable(),
+  notes,
+  problems: z.array(problem).optional(),
+});
