@@ -1,2 +1,5 @@
 export { editLabText } from './edit-lab-text.ts';
 export type { EditPlace, LabEdit, PlainValue } from './lab-edit.ts';
+export type { LabClash } from './merge-data.ts';
+export { type MergedLab, mergeLabTexts } from './merge-lab-texts.ts';
+export { renameSymbol } from './rename-symbol.ts';
