@@ -53,4 +53,5 @@ export { type QuasiRandomPoints, quasiRandomPoints } from './quasi-random.ts';
 export { type RandomSource, randomSource } from './random-source.ts';
 export type { LossName } from './robust-loss.ts';
 export { studentDensity, studentProbability, studentQuantile, studentTail } from './student-distribution.ts';
+export { type SymmetricEigenvectors, symmetricEigenvectors } from './symmetric-eigenvectors.ts';
 export { type LinearValidation, validateLinear } from './validate-linear.ts';

@@ -23,10 +23,25 @@ const estimateOfUncertainty = {
   dof: z.number().gt(0.01).optional().describe('Degrees of freedom of the standard uncertainty u.'),
 };
 
+const eachRun = z.strictObject({
+  u: written.optional().describe('Standard deviation from run to run, with its unit.'),
+  within: written
+    .optional()
+    .describe('Limits: a run lies within plus or minus this, each place alike (rectangular).'),
+  reading: written
+    .optional()
+    .describe('One division of the scale by which each run is set; a run lies within half of it.'),
+});
+
 const quantity = z.strictObject({
   is: words.optional().describe('What the symbol stands for.'),
   value: written.optional().describe('Value with its unit, such as 1.2 m.'),
   ...estimateOfUncertainty,
+  'each run': eachRun
+    .optional()
+    .describe(
+      'How far the value of a single run may lie from this one: it differs from run to run, so that a mean over runs knows it better.',
+    ),
   observed: z
     .array(written)
     .optional()

@@ -5,6 +5,7 @@ import { measureStepShifts, type Output, type RunGroup, type StepShift } from '.
 import type { Drawn } from './draw-model.ts';
 import type { LabEffectModel } from './lab-model.ts';
 import type { MeasuredOutput } from './measured.ts';
+import type { RunChance } from './run-chance.ts';
 
 /** All that a ledger is written from. */
 export interface Analysis {
@@ -16,6 +17,7 @@ export interface Analysis {
   readonly drawn: Drawn;
   readonly deviations: Float64Array;
   readonly measured: readonly (MeasuredOutput | null)[];
+  readonly chance: RunChance;
   /** One list a group. */
   readonly stepShifts: readonly (readonly StepShift[])[];
 }

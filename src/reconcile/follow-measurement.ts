@@ -11,6 +11,10 @@ export interface Systematic {
   readonly ofMeasured: Float64Array;
   /** One spread an output: what they bring to measured − full, the same draw in both. */
   readonly ofRemainder: Float64Array;
+  /** rows × outputs: how far the measured value would be off if the quantities were those of the draw. */
+  readonly measuredDeviations: Float64Array;
+  /** The same for measured − full. */
+  readonly remainderDeviations: Float64Array;
   /** outputs × inputs: derivative of measured − full by each uncertain quantity. */
   readonly sensitivities: Float64Array;
 }
@@ -46,7 +50,20 @@ export function followMeasurement(analysis: Analysis): Systematic {
   }
   const spreads = (table: Float64Array) =>
     Float64Array.from(outputs, (_, output) => spreadOfColumn(table, count, output));
-  return { ofMeasured: spreads(measuredRows), ofRemainder: spreads(remainderRows), sensitivities };
+  const last = model.effects === 0 ? 0 : 2 ** model.effects - 1;
+  const measuredDeviations = measuredRows.map(
+    (value, index) => value - (measured[index % count]?.value ?? Number.NaN),
+  );
+  const remainderDeviations = measuredDeviations.map(
+    (deviation, index) => deviation - (drawn.full[index] - analysis.subsets[last * count + (index % count)]),
+  );
+  return {
+    ofMeasured: spreads(measuredRows),
+    ofRemainder: spreads(remainderRows),
+    measuredDeviations,
+    remainderDeviations,
+    sensitivities,
+  };
 }
 
 /** The measured outputs at every draw, rows × outputs: by the response where it stands, else by the reduction itself. */

@@ -1,5 +1,6 @@
 import type { LabResult } from '../lab/index.ts';
 import type { Closing } from './closing.ts';
+import type { Interval } from './judge-deviation.ts';
 import type { Verdict } from './verdict.ts';
 
 /** A number and its standard uncertainty, SI. */
@@ -20,6 +21,8 @@ export interface LedgerMeasured extends LedgerValue {
   /** Part of the uncertainty that the runs' scatter brings, and the part that the quantities bring. */
   readonly fromScatter: number;
   readonly fromQuantities: number;
+  /** Holds the true value with 95 %: the quantities by their own distributions, the scatter by Student's; null where nothing is uncertain. */
+  readonly interval: Interval | null;
 }
 
 export interface LedgerRemainder extends LedgerValue {

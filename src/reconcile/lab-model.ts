@@ -1,7 +1,14 @@
 import { type BatchSimulator, createBatchSimulator, type Lab, type Pipeline } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
-import type { Output, RunGroup, RunScalars } from '../run/index.ts';
-import { allEffects, gatherOutputs, settingsOff, simulateMany, valuesOfGroup } from '../run/index.ts';
+import type { Output, RunGroup, RunScalars, RunVariation, SimulateRuns } from '../run/index.ts';
+import {
+  allEffects,
+  gatherOutputs,
+  settingsOff,
+  settleVariation,
+  simulateMany,
+  valuesOfGroup,
+} from '../run/index.ts';
 import type { EffectModel } from './effect-model.ts';
 
 /** The lab's pipeline as numbers for the ledger, and the first problem it met. */
@@ -11,6 +18,10 @@ export interface LabEffectModel extends EffectModel {
   /** Base values for given inputs. */
   baseAt(inputs: Float64Array): Float64Array;
   readonly firstProblem: () => Problem | null;
+  /** How runs differ, as settled for these groups. */
+  readonly variation: RunVariation;
+  /** The runs themselves, before anything is gathered from them. */
+  readonly simulateRuns: SimulateRuns;
 }
 
 /** Sees the simulated runs of all groups, and the outputs gathered from them, as an effect model. */
@@ -54,6 +65,7 @@ export function createLabModel(
     return values.every(Number.isFinite);
   };
   const batch = batchOf(pipeline, groups[0]);
+  const variation = settleVariation(pipeline, groups);
   return {
     effects: lab.effects.length,
     outputs: outputs.length,
@@ -62,10 +74,16 @@ export function createLabModel(
     uncertain,
     baseAt,
     firstProblem: () => firstProblem,
+    variation,
+    simulateRuns: (points, visit) => simulateMany(pipeline, batch, groups, points, visit),
     isInert: (subset, input) =>
       !lab.influential.has(uncertain[input] ?? -1) || (inert[subset]?.has(input) ?? false),
     predict(points, values, sound, signal) {
-      const at = points.map(({ subset, inputs }) => ({ subset, base: Float64Array.from(baseAt(inputs)) }));
+      const at = points.map(({ subset, inputs }) => ({
+        subset,
+        base: Float64Array.from(baseAt(inputs)),
+        variation,
+      }));
       const width = outputs.length;
       simulateMany(
         pipeline,

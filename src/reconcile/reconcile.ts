@@ -11,6 +11,7 @@ import { followMeasurement } from './follow-measurement.ts';
 import type { Reconciliation } from './gap-ledger.ts';
 import { createLabModel, type LabEffectModel } from './lab-model.ts';
 import { measureOutputs } from './measured.ts';
+import { measureRunChance } from './run-chance.ts';
 import { predictSubsets } from './shares.ts';
 import { writeLedgers } from './write-ledgers.ts';
 
@@ -82,6 +83,8 @@ export function reconcile(
   const drawn = drawModel(model, deviations, options.draws ?? MODEL_DRAWS, options);
   const stepShifts = measureGroupShifts(pipeline, groups);
   if (!stepShifts.ok) return stepShifts;
+  const chance = measureRunChance(pipeline, groups, outputs, model);
+  if (!chance.ok) return chance;
   const analysis: Analysis = {
     pipeline,
     groups,
@@ -91,6 +94,7 @@ export function reconcile(
     drawn,
     deviations,
     measured: measured.value,
+    chance: chance.value,
     stepShifts: stepShifts.value,
   };
   const ledgers = writeLedgers(analysis, followMeasurement(analysis));

@@ -1,10 +1,10 @@
-import { studentTail } from '../inference/index.ts';
 import type { BaseQuantity } from '../lab/index.ts';
 import { allEffects, type Output } from '../run/index.ts';
 import type { Analysis } from './analysis.ts';
 import { closeRemainder } from './closing.ts';
 import type { Systematic } from './follow-measurement.ts';
-import type { GapLedger, LedgerRemainder } from './gap-ledger.ts';
+import type { GapLedger, LedgerMeasured, LedgerRemainder } from './gap-ledger.ts';
+import { coverageInterval, type Doubt, probabilityBeyond } from './judge-deviation.ts';
 import type { MeasuredOutput } from './measured.ts';
 import { sharesOf } from './shares.ts';
 import { spreadOfColumn } from './spread.ts';
@@ -52,7 +52,7 @@ function ledgerOf(
   const theory = new Float64Array(count);
   theoryValues(pipeline, groups, outputs, pipeline.nominal, theory);
   const found = measured[index] ?? null;
-  const uncertainty = found === null ? 0 : Math.hypot(found.scatter, systematic.ofMeasured[index]);
+  const { chance } = analysis;
   return {
     result: output.result,
     group: output.group === null ? null : (groups[output.group]?.label ?? null),
@@ -61,29 +61,60 @@ function ledgerOf(
         ? null
         : { value: theory[index], standardUncertainty: spreadOfColumn(theories, count, index) },
     reduction: shiftsOf(output, analysis),
-    ideal: { value: subsets[index], standardUncertainty: spreadOfColumn(drawn.ideal, count, index) },
+    ideal: {
+      value: subsets[index],
+      standardUncertainty: Math.hypot(spreadOfColumn(drawn.ideal, count, index), chance.ideal[index]),
+    },
     effects: effects.map((effect, position) => ({
       effect: effect.name,
       share: shares[index * effects.length + position],
-      standardUncertainty: spreadOfColumn(
-        drawn.shares,
-        count * effects.length,
-        index * effects.length + position,
+      standardUncertainty: Math.hypot(
+        spreadOfColumn(drawn.shares, count * effects.length, index * effects.length + position),
+        chance.shares[index * effects.length + position],
       ),
     })),
-    full: { value: full, standardUncertainty: spreadOfColumn(drawn.full, count, index) },
-    measured:
-      found === null
-        ? null
-        : {
-            value: found.value,
-            standardUncertainty: uncertainty,
-            n: found.n,
-            fromScatter: found.scatter,
-            fromQuantities: systematic.ofMeasured[index],
-          },
+    full: {
+      value: full,
+      standardUncertainty: Math.hypot(spreadOfColumn(drawn.full, count, index), chance.full[index]),
+    },
+    measured: found === null ? null : measuredOf(found, index, analysis, systematic),
     remainder: found === null ? null : remainderOf(found, full, index, analysis, systematic),
   };
+}
+
+function measuredOf(
+  found: MeasuredOutput,
+  index: number,
+  analysis: Analysis,
+  { ofMeasured, measuredDeviations }: Systematic,
+): LedgerMeasured {
+  const scatter = scatterOf(found, index, analysis);
+  return {
+    value: found.value,
+    standardUncertainty: Math.hypot(scatter, ofMeasured[index]),
+    n: found.n,
+    fromScatter: scatter,
+    fromQuantities: ofMeasured[index],
+    interval: coverageInterval(found.value, doubtOf(found, index, analysis, measuredDeviations)),
+  };
+}
+
+/** Several runs show how far they differ; a single one does not, so what is stated of that is added. */
+function scatterOf(found: MeasuredOutput, index: number, { chance }: Analysis): number {
+  return found.n === 1 ? Math.hypot(found.scatter, chance.full[index]) : found.scatter;
+}
+
+function doubtOf(found: MeasuredOutput, index: number, analysis: Analysis, deviations: Float64Array): Doubt {
+  const count = analysis.outputs.length;
+  const draws: number[] = [];
+  for (let at = index; at < deviations.length; at += count) draws.push(deviations[at]);
+  const scatter = scatterOf(found, index, analysis);
+  return { draws, scatter, degreesOfFreedom: freedomOf(found, scatter) };
+}
+
+/** Welch–Satterthwaite, JCGM 100 G.4.1: what is added to the runs' own scatter counts as known for certain. */
+function freedomOf({ scatter, degreesOfFreedom }: MeasuredOutput, total: number): number {
+  return scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * (total / scatter) ** 4;
 }
 
 function remainderOf(
@@ -96,16 +127,13 @@ function remainderOf(
   const { model, pipeline } = analysis;
   const inputs = model.nominal.length;
   const value = found.value - full;
-  const fromQuantities = systematic.ofRemainder[index];
-  const standardUncertainty = Math.hypot(found.scatter, fromQuantities);
-  // Welch–Satterthwaite, JCGM 100 G.4.1: what the quantities bring counts as known for certain.
-  const degreesOfFreedom =
-    found.scatter === 0
-      ? Number.POSITIVE_INFINITY
-      : found.degreesOfFreedom * (standardUncertainty / found.scatter) ** 4;
+  const scatter = scatterOf(found, index, analysis);
+  const standardUncertainty = Math.hypot(scatter, systematic.ofRemainder[index]);
+  const degreesOfFreedom = freedomOf(found, standardUncertainty);
   const z = value / standardUncertainty;
+  const doubt = doubtOf(found, index, analysis, systematic.remainderDeviations);
   // Without any uncertainty there is nothing to hold the remainder against.
-  const probability = standardUncertainty > 0 ? 2 * studentTail(Math.abs(z), degreesOfFreedom) : Number.NaN;
+  const probability = standardUncertainty > 0 ? probabilityBeyond(value, doubt) : Number.NaN;
   const quantities = model.uncertain.flatMap((at): BaseQuantity[] =>
     pipeline.lab.quantities.base.slice(at, at + 1),
   );

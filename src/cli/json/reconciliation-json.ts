@@ -73,6 +73,14 @@ function ledgerToJson(ledger: GapLedger): Readonly<Record<string, unknown>> {
             n: measured.n,
             u_scatter: intervalIn(unit, measured.fromScatter),
             u_quantities: intervalIn(unit, measured.fromQuantities),
+            interval:
+              measured.interval === null
+                ? null
+                : {
+                    level: measured.interval.level,
+                    low: pointIn(unit, measured.interval.low),
+                    high: pointIn(unit, measured.interval.high),
+                  },
             si: finite(measured.value),
           },
     remainder:
