@@ -132,6 +132,17 @@ const trial = z.strictObject({
     .record(z.string(), z.union([z.string(), z.record(z.string(), z.string())]))
     .describe('For each instrument the column it is read from, by its heading.'),
   when: z.record(z.string(), written).optional().describe('The settings under which the run was taken.'),
+  counts: z
+    .strictObject({
+      from: written
+        .optional()
+        .describe('The first reading that counts: its time, such as 0.31 s, or its number from 1.'),
+      to: written.optional().describe('The last reading that counts: its time, or its number.'),
+    })
+    .optional()
+    .describe(
+      'The part of the run that counts; readings outside are set aside. Everything counts where left out.',
+    ),
   'set aside': words.optional().describe('Why this run is not used.'),
   'as read': asRead.optional().describe('Overrules what the reader took the file for.'),
   note: words.optional().describe('A remark for colleagues.'),

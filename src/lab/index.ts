@@ -1,6 +1,7 @@
 export { type BatchSimulator, createBatchSimulator } from './batch-simulator.ts';
 export { nameSteps, type WrittenChange } from './change-forms.ts';
 export type { ChangeReadings } from './changed-readings.ts';
+export type { CountedPart, OutsideReadings } from './counted-part.ts';
 export type { LabDocument, Path } from './document.ts';
 export { readDocument } from './document.ts';
 export type { Effect, Setting } from './effect-section.ts';

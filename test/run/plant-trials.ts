@@ -32,10 +32,12 @@ export function plantTrials(pipeline: Pipeline, truth: Float64Array, seed: numbe
           when: group.when,
           reads: [],
           asRead: {},
+          counts: null,
           setAside: null,
           place: {},
         },
         readings,
+        outside: [],
         sha256: '',
         table,
       };
