@@ -12,6 +12,7 @@ export { type ExtendedColumn, extendDecimals } from './extended-column.ts';
 export { evaluateExtended, prepareResiduals } from './extended-evaluation.ts';
 export { fProbability, fQuantile, fTail, fUpperQuantile } from './f-distribution.ts';
 export type { Fit, FitOptions, LineOptions } from './fit.ts';
+export { type DifferenceProblem, fitByDifferences } from './fit-by-differences.ts';
 export { fitLine } from './fit-line.ts';
 export { fitLineInto, LINE } from './fit-line-into.ts';
 export { fitLinear } from './fit-linear.ts';
