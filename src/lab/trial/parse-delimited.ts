@@ -181,7 +181,8 @@ function parsePlainLines(
             scale += sign * exponent;
           }
           let value = mantissa;
-          if (mantissa > largestExact || scale > 22 || scale < -22) value = longNumber(utf8, from, p, decimal);
+          if (mantissa > largestExact || scale > 22 || scale < -22)
+            value = longNumber(utf8, from, p, decimal);
           else {
             if (scale > 0) value *= exactPowers[scale];
             else if (scale < 0) value /= exactPowers[-scale];
