@@ -4,9 +4,9 @@ import { defaultMaxTimeS, defaultRelativeTolerance } from '../evolve/index.ts';
 import { compileFunction } from '../expression/index.ts';
 import type { EvolutionProgram, Model } from '../model/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
-import { GraphTooLarge, instantiate, memoryImport, type RunningModule, runExport } from '../wasm/index.ts';
+import { GraphTooLarge, instantiate, type ModuleMemory, makeMemory } from '../wasm/index.ts';
 import { type Asked, type BatchResult, drawStatus, type PerDraw } from './asked.ts';
-import { buildKernel, type KernelLayout, mostAsked } from './build-kernel.ts';
+import { buildKernel, type KernelLayout, mostAsked, runName } from './build-kernel.ts';
 import { Kernel } from './kernel.ts';
 import { NotOnLanes } from './lower-tree.ts';
 import type { Lanes } from './write-block.ts';
@@ -94,8 +94,9 @@ export function createBatchEngine(
       }
     }
     const { bytes, layout } = buildKernel(kernel);
-    const module = instantiate(bytes, layout.pages, memoryImport, runExport);
-    return succeed(makeEngine(program, asked, columns, settings.lanes, bytes, layout, module));
+    const memory = makeMemory(layout.pages);
+    const run = instantiate(bytes, { memory })(runName);
+    return succeed(makeEngine(program, asked, columns, settings.lanes, bytes, layout, memory, run));
   } catch (error) {
     if (error instanceof NotOnLanes) return fail(notInEngine(`it holds ${error.message}`));
     if (error instanceof GraphTooLarge) return fail(notInEngine('its equations are too large'));
@@ -143,10 +144,11 @@ function makeEngine(
   lanes: Lanes,
   bytes: Uint8Array<ArrayBuffer>,
   layout: KernelLayout,
-  module: RunningModule,
+  memory: ModuleMemory,
+  runGroup: () => void,
 ): BatchEngine {
-  const numbers = new Float64Array(module.buffer);
-  const cursors = new Int32Array(module.buffer);
+  const numbers = new Float64Array(memory.buffer);
+  const cursors = new Int32Array(memory.buffer);
   const rowLength = program.parameterCount + columns;
   const stateCount = program.stateNames.length;
   const holdCount = program.holdsWhile.length;
@@ -226,7 +228,7 @@ function makeEngine(
         if (groups++ % groupsPerLook === 0 && signal?.aborted === true) return draw;
         // A group that is not full repeats its first draw.
         for (let lane = 0; lane < lanes; lane++) loadDraw(rows, draw + lane < n ? draw + lane : draw, lane);
-        module.run();
+        runGroup();
         for (let lane = 0; lane < lanes && draw + lane < n; lane++) keepDraw(out, draw + lane, lane);
       }
       return n;

@@ -1,5 +1,5 @@
 import type { Tree } from '../expression/index.ts';
-import { type Slot, writeModule } from '../wasm/index.ts';
+import { type FunctionType, pageSize, type Slot, writeModule } from '../wasm/index.ts';
 import { drawStatus } from './asked.ts';
 import type { Kernel } from './kernel.ts';
 import { writeRates } from './write-attempt.ts';
@@ -29,7 +29,9 @@ export interface KernelLayout {
   readonly pages: number;
 }
 
-const pageSize = 65536;
+/** The one function of an engine's module that the host calls. */
+export const runName = 'run';
+const nothing: FunctionType = { takes: [], gives: [] };
 /** Bytes of cursors for one thing asked. */
 const cursorSize = 16;
 /** As many as the room before the slots holds. */
@@ -70,7 +72,12 @@ export function buildKernel(kernel: Kernel): {
   const pages = Math.ceil(end / pageSize);
   const bodies = kernel.bodies.filter((body) => body !== undefined);
   return {
-    bytes: writeModule(bodies, run, pages),
+    bytes: writeModule({
+      pages,
+      functions: bodies.map((body, index) =>
+        index === run ? { name: runName, type: nothing, body } : { type: nothing, body },
+      ),
+    }),
     layout: {
       row: kernel.row.map(address),
       byHost: kernel.lowering.byHost.map(({ slot, tree }) => ({ address: address(slot), tree })),

@@ -1,8 +1,8 @@
-import { namesIn, type Tree, totalTimeDerivative } from '../expression/index.ts';
+import { type Environment, namesIn, type Tree, totalTimeDerivative } from '../expression/index.ts';
 import type { EvolutionProgram, Truth } from '../model/index.ts';
 import { type ByteWriter, Graph, type Node, type Slot } from '../wasm/index.ts';
 import type { Asked, PerDraw } from './asked.ts';
-import { type Environment, Lowering } from './lower-tree.ts';
+import { Lowering } from './lower-tree.ts';
 import { Routine } from './routine.ts';
 import { SlotList } from './slots.ts';
 import { sortSwitches } from './sort-switches.ts';
@@ -150,7 +150,7 @@ export class Kernel {
       const name = trees.names[program.inputs.constants + index];
       this.fixedNames.set(
         name,
-        this.lowering.lowerRaw(tree, (wanted) => this.fixedNames.get(wanted)),
+        this.lowering.write(tree, (wanted) => this.fixedNames.get(wanted)),
       );
     }
     const { landing, watching } = sortSwitches(program);

@@ -1,6 +1,7 @@
 import {
   ByteWriter,
   code,
+  functionBody,
   LocalPool,
   type Node,
   valueType,
@@ -118,15 +119,7 @@ export class Routine {
 
   /** The function's body, as the code section of a module holds it. */
   finish(): ByteWriter {
-    const body = new ByteWriter();
-    body.unsigned(this.pool.types.length);
-    for (const type of this.pool.types) {
-      body.unsigned(1);
-      body.byte(type);
-    }
-    body.append(this.out);
-    body.byte(code.end);
-    return body;
+    return functionBody(this.pool.types, this.out);
   }
 
   /** Leaves 1 on the stack where the mask is true on any lane, 0 elsewhere. */

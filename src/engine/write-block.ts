@@ -1,19 +1,16 @@
 import {
+  type BlockForm,
   type ByteWriter,
   code,
-  isConstant,
   type LocalPool,
   type Node,
   nodesBelow,
+  type OpenBlock,
   type RegisterLanes,
-  registerType,
   type Slot,
   writeAccess,
-  writeOperation,
+  writeOperations,
 } from '../wasm/index.ts';
-
-/** Deepest expression without a local variable in between: neither writer nor compiler should nest for ever. */
-const deepest = 40;
 
 /** A value to be put into a slot. */
 export type Assignment = readonly [slot: Slot, value: Node];
@@ -44,8 +41,7 @@ export function addressOf(format: LaneFormat, slot: Slot, register: number): num
 /**
  * Writes straight-line code: works out values, puts some into slots, keeps others in local variables.
  *
- * What is used once is written where it is used, what is used again gets a local variable; operations come in
- * the order in which they were made. All slots are read before any that is also read is written.
+ * All slots are read before any that is also read is written.
  *
  * @returns the locals of each kept node, one a register; the caller gives them back to the pool
  */
@@ -56,99 +52,49 @@ export function writeBlock(
   assignments: readonly Assignment[],
   kept: readonly Node[],
 ): readonly (readonly number[])[] {
-  const nodes = nodesBelow([...assignments.map(([, value]) => value), ...kept]);
-  const numbers = (nodes[nodes.length - 1]?.id ?? 0) + 1;
-  const uses = new Int32Array(numbers);
-  const countUse = (node: Node): void => {
-    uses[node.id]++;
-  };
-  const read = new Set<number>();
-  for (const node of nodes) {
-    node.operands.forEach(countUse);
-    if (node.slot !== null) read.add(node.slot.index);
-  }
-  for (const node of kept) countUse(node);
+  const wanted = [...assignments.map(([, value]) => value), ...kept];
+  const read = new Set(nodesBelow(wanted).map(({ slot }) => slot?.index));
   const early = new Map<Node, Slot[]>();
   const late: Assignment[] = [];
   for (const assignment of assignments) {
     const [slot, value] = assignment;
-    countUse(value);
     if (read.has(slot.index)) late.push(assignment);
     else early.set(value, [...(early.get(value) ?? []), slot]);
   }
-  const mustStay = new Set([...kept, ...late.map(([, value]) => value)]);
-
-  const locals: (readonly number[] | undefined)[] = new Array(numbers);
-  const depths = new Int32Array(numbers);
-  const isPlain = (node: Node): boolean => isConstant(node) || node.operation === 'pattern';
-  const consume = (node: Node): void => {
-    if (--uses[node.id] > 0) return;
-    for (const local of locals[node.id] ?? []) pool.giveBack(local);
-  };
-  /** Leaves the value of one register on the stack. */
-  const push = (node: Node, register: number): void => {
-    const held = locals[node.id];
-    if (held !== undefined) {
-      out.byte(code.localGet);
-      out.unsigned(held[register]);
-      return;
-    }
-    pushFresh(node, register);
-  };
-  const pushFresh = (node: Node, register: number): void => {
-    if (node.slot !== null) {
-      out.byte(code.i32Const);
-      out.signed(0);
-      writeAccess(out, 'load', addressOf(format, node.slot, register), format.registerLanes);
-      return;
-    }
-    for (const operand of node.operands) push(operand, register);
-    writeOperation(out, node, format.registerLanes);
-  };
-  const consumeBelow = (node: Node): void => {
-    for (const operand of node.operands) {
-      if (locals[operand.id] === undefined && !isPlain(operand)) consumeBelow(operand);
-      consume(operand);
-    }
-  };
-  const store = (slot: Slot, value: Node): void => {
+  const store = (slot: Slot, value: Node, block: OpenBlock): void => {
     for (let register = 0; register < format.registers; register++) {
       out.byte(code.i32Const);
       out.signed(0);
-      push(value, register);
+      block.push(value, register);
       writeAccess(out, 'store', addressOf(format, slot, register), format.registerLanes);
     }
+    block.consume(value);
   };
+  const block = writeOperations(out, pool, slotsForm(out, format), {
+    wanted,
+    kept: new Set([...kept, ...late.map(([, value]) => value)]),
+    whenKnown: (node, open) => {
+      for (const slot of early.get(node) ?? []) store(slot, node, open);
+    },
+  });
+  for (const [slot, value] of late) store(slot, value, block);
+  return kept.map((node) => block.localsOf(node));
+}
 
-  for (const node of nodes) {
-    let depth = 1;
-    for (const { id } of node.operands) {
-      if (locals[id] === undefined) depth = Math.max(depth, 1 + depths[id]);
-    }
-    depths[node.id] = depth;
-    const targets = early.get(node) ?? [];
-    const isShared = uses[node.id] > 1 && !isPlain(node);
-    if (isShared || mustStay.has(node) || depth > deepest) {
-      const type = registerType(node, format.registerLanes);
-      const held = Array.from({ length: format.registers }, (_, register) => {
-        pushFresh(node, register);
-        const local = pool.take(type);
-        out.byte(code.localSet);
-        out.unsigned(local);
-        return local;
-      });
-      consumeBelow(node);
-      locals[node.id] = held;
-    }
-    for (const slot of targets) {
-      store(slot, node);
-      if (locals[node.id] === undefined) consumeBelow(node);
-      consume(node);
-    }
-  }
-  for (const [slot, value] of late) {
-    store(slot, value);
-    consume(value);
-  }
-  return kept.map((node) => locals[node.id] ?? []);
+/** What is not worked out in a block stands in slots. */
+function slotsForm(out: ByteWriter, format: LaneFormat): BlockForm {
+  return {
+    ...format,
+    isLeaf: ({ slot }) => slot !== null,
+    isCheap: () => false,
+    pushLeaf({ slot }, register) {
+      if (slot === null) throw new Error('Only slots are had from outside a block.');
+      out.byte(code.i32Const);
+      out.signed(0);
+      writeAccess(out, 'load', addressOf(format, slot, register), format.registerLanes);
+    },
+    writeCall() {
+      throw new Error('On lanes, nothing is called.');
+    },
+  };
 }

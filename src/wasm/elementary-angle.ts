@@ -14,8 +14,8 @@ const quarterTurn: readonly [number, number, number] = [
   1.5707963267341256, 6.077100506303966e-11, 2.0222662487959506e-21,
 ];
 
-/** Angles beyond this (rad) are not reduced exactly: their sine is not a number here. */
-const largestAngle = 500_000;
+/** Angles beyond this (rad) are not reduced on lanes: their sine is not a number there. See `far-angles.ts`. */
+export const largestAngle = 500_000;
 
 /** sin(x − m π/2), for |x − m π/2| ≤ π/2. */
 function sineFrom(g: Graph, x: Node, m: Node): Node {

@@ -198,7 +198,7 @@ export function decimalLogarithm(g: Graph, x: Node): Node {
   return withEnds(g, x, g.add(product.high, g.add(product.low, rest)));
 }
 
-/** x to the power y, with the ends and signs of ECMA-262 (21.3.2.26), save that 1 to any power is 1. */
+/** x to the power y, with the ends and signs of ECMA-262 (21.3.2.26). */
 export function generalPower(g: Graph, x: Node, y: Node): Node {
   const zero = g.constant(0);
   const one = g.constant(1);
@@ -230,8 +230,10 @@ export function generalPower(g: Graph, x: Node, y: Node): Node {
   const isNegative = g.less(x, zero);
   const allowed = g.or(isWhole, g.equal(size, infinity));
   const signed = g.select(isNegative, g.select(allowed, negative, g.constant(Number.NaN)), positive);
-  const known = g.select(g.equal(x, x), g.select(g.equal(y, y), signed, y), x);
-  return g.select(g.equal(y, zero), one, g.select(g.equal(x, one), one, known));
+  const isOpen = g.and(g.equal(size, one), g.equal(g.abs(y), infinity));
+  const settled = g.select(isOpen, g.constant(Number.NaN), signed);
+  const known = g.select(g.equal(x, x), g.select(g.equal(y, y), settled, y), x);
+  return g.select(g.equal(y, zero), one, known);
 }
 
 /** The root of a logarithm's third, made good by one step of Newton's method. */

@@ -78,8 +78,17 @@ function length(g: Graph, parts: readonly Node[]): Node {
 
 const largestProduct = 16;
 
-/** base ^ exponent: products for small whole exponents, roots for halves, a general power elsewhere. */
-export function writePower(g: Graph, base: Node, exponent: Node): Node {
+/**
+ * base ^ exponent: products for small whole exponents, roots for halves, a general power elsewhere.
+ *
+ * @param general how a general power is written
+ */
+export function writePower(
+  g: Graph,
+  base: Node,
+  exponent: Node,
+  general: () => Node = () => generalPower(g, base, exponent),
+): Node {
   if (isNumber(exponent, 0.5)) return g.sqrt(base);
   if (isNumber(exponent, -0.5)) return g.divide(g.constant(1), g.sqrt(base));
   if (isNumber(exponent, 1.5)) return g.multiply(base, g.sqrt(base));
@@ -93,7 +102,7 @@ export function writePower(g: Graph, base: Node, exponent: Node): Node {
     const product = wholePower(g, base, size);
     return exponent.value > 0 ? product : g.divide(g.constant(1), product);
   }
-  return generalPower(g, base, exponent);
+  return general();
 }
 
 function wholePower(g: Graph, base: Node, count: number): Node {

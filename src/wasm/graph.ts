@@ -5,6 +5,8 @@ export type Operation =
   | 'constant'
   | 'pattern'
   | 'load'
+  | 'argument'
+  | 'call'
   | 'add'
   | 'subtract'
   | 'multiply'
@@ -48,7 +50,7 @@ export interface Node {
   readonly operation: Operation;
   readonly type: LaneType;
   readonly operands: readonly Node[];
-  /** A constant's value, or the count of a shift. */
+  /** A constant's value, the count of a shift, the number of an argument, or of what is called. */
   readonly value: number;
   readonly pattern: bigint;
   readonly slot: Slot | null;
@@ -61,7 +63,7 @@ export class GraphTooLarge extends Error {
   override readonly name = 'GraphTooLarge';
 }
 
-/** Most nodes of one engine: beyond it, browsers take too long to compile the module. */
+/** Most nodes of one graph: beyond it, browsers take too long to compile the module. */
 const mostNodes = 60_000;
 
 const none: readonly Node[] = [];
@@ -74,7 +76,13 @@ const none: readonly Node[] = [];
  */
 export class Graph {
   private readonly known = new Map<string, Node>();
+  private readonly most: number;
   private count = 0;
+
+  /** @param most nodes that it may come to hold */
+  constructor(most = mostNodes) {
+    this.most = most;
+  }
 
   constant(value: number): Node {
     const key = Object.is(value, -0) ? 'constant -0' : `constant ${value}`;
@@ -88,6 +96,17 @@ export class Graph {
 
   load(slot: Slot): Node {
     return this.keep(`load ${slot.index}`, 'load', 'number', none, 0, 0n, slot);
+  }
+
+  /** What is given to the code from outside; the writer of the code knows how. */
+  argument(index: number): Node {
+    return this.keep(`argument ${index}`, 'argument', 'number', none, index, 0n, null);
+  }
+
+  /** What code elsewhere makes of some values: the same for the same values. */
+  call(callee: number, operands: readonly Node[]): Node {
+    const key = operands.reduce((text, { id }) => `${text}:${id}`, `call ${callee}`);
+    return this.keep(key, 'call', 'number', operands, callee, 0n, null);
   }
 
   add(a: Node, b: Node): Node {
@@ -209,8 +228,9 @@ export class Graph {
   ): Node {
     const before = this.known.get(key);
     if (before !== undefined) return before;
-    if (this.count >= mostNodes) throw new GraphTooLarge(`More than ${mostNodes} operations are needed.`);
-    const fixed = slot === null ? operands.every((operand) => operand.fixed) : slot.fixed;
+    if (this.count >= this.most) throw new GraphTooLarge(`More than ${this.most} operations are needed.`);
+    const fixed =
+      operation !== 'argument' && (slot === null ? operands.every((operand) => operand.fixed) : slot.fixed);
     const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, fixed };
     this.known.set(key, node);
     return node;
@@ -222,14 +242,22 @@ export function isConstant(node: Node): boolean {
   return node.operation === 'constant';
 }
 
-/** The nodes that some roots need, each after its operands. */
-export function nodesBelow(roots: readonly Node[]): readonly Node[] {
+/**
+ * The nodes that some roots need, each after its operands.
+ *
+ * @param isLeaf nodes whose operands are not looked at
+ */
+export function nodesBelow(
+  roots: readonly Node[],
+  isLeaf: (node: Node) => boolean = () => false,
+): readonly Node[] {
   const largest = roots.reduce((most, { id }) => Math.max(most, id), 0);
   const found: (Node | undefined)[] = new Array(largest + 1);
   const stack = [...roots];
   for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
     if (found[node.id] !== undefined) continue;
     found[node.id] = node;
+    if (isLeaf(node)) continue;
     for (const operand of node.operands) if (found[operand.id] === undefined) stack.push(operand);
   }
   return found.filter((node) => node !== undefined);
