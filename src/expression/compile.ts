@@ -1,4 +1,5 @@
 import {
+  type Graph,
   GraphTooLarge,
   instantiate,
   libraryFunction,
@@ -17,10 +18,11 @@ import {
   writeFormulaModule,
 } from './formula-module.ts';
 import { FormulaWriter } from './formula-writer.ts';
+import type { Environment } from './graph-writer.ts';
 import { ExpressionTooLarge } from './limits.ts';
 import { MAX_INTEGRAND_EVALUATIONS, makeIntegrator, type WorkLeft } from './quadrature.ts';
 import { shareParts } from './share.ts';
-import { curveThrough, type Table } from './table.ts';
+import { type Curve, curveThrough, type Table } from './table.ts';
 import type { Tree } from './tree.ts';
 
 export interface CompileOptions {
@@ -56,9 +58,53 @@ export function compileFunction(
   inputs: readonly string[],
   options: CompileOptions = {},
 ): CompiledFunction {
+  return compileOperations(options, (writer) => {
+    const places = new Map(inputs.map((name, index) => [name, index]));
+    const memo = new Map<Tree, Node>();
+    return shareParts(trees.map(expandDerivatives)).map((tree) =>
+      writer.write(
+        tree,
+        (name) => {
+          const place = places.get(name);
+          return place === undefined ? undefined : writer.input(place);
+        },
+        memo,
+      ),
+    );
+  });
+}
+
+/** What is at hand where a program is put together from trees and plain operations. */
+export interface ProgramWriter {
+  readonly graph: Graph;
+  /** The input at a place of the input vector. */
+  input(place: number): Node;
+  /**
+   * The value of a tree that holds no derivatives.
+   *
+   * @param memo may be shared between trees of one environment
+   */
+  write(tree: Tree, environment: Environment, memo?: Map<Tree, Node>): Node;
+}
+
+/**
+ * As `compileFunction`, for programs that are put together otherwise: `write` returns the values of the outputs.
+ *
+ * @throws as `compileFunction`
+ */
+export function compileOperations(
+  options: CompileOptions,
+  write: (writer: ProgramWriter) => readonly Node[],
+): CompiledFunction {
   const writer = new FormulaWriter(false);
-  const taken = new InputList(writer, inputs, writer.blocks.outermost);
-  const values = writeTrees(writer, trees, (key) => taken.find(key));
+  const taken = new InputList(writer, writer.blocks.outermost);
+  const values = unlessTooLarge(() =>
+    write({
+      graph: writer.graph,
+      input: (place) => taken.at(place),
+      write: (tree, environment, memo) => writer.write(tree, environment, memo),
+    }),
+  );
   const { places } = taken;
   const first = places.length;
   const count = values.length;
@@ -102,9 +148,18 @@ export function compileColumns(
 ): CompiledColumns {
   const writer = new FormulaWriter(true);
   const { blocks } = writer;
-  const rowInputs = new InputList(writer, columnInputs, blocks.rows);
-  const fixedInputs = new InputList(writer, scalarInputs, blocks.outermost);
-  const [value] = writeTrees(writer, [tree], (key) => rowInputs.find(key) ?? fixedInputs.find(key));
+  const rowInputs = new InputList(writer, blocks.rows);
+  const fixedInputs = new InputList(writer, blocks.outermost);
+  const columnPlaces = new Map(columnInputs.map((name, index) => [name, index]));
+  const scalarPlaces = new Map(scalarInputs.map((name, index) => [name, index]));
+  const value = unlessTooLarge(() =>
+    writer.write(shareParts([expandDerivatives(tree)])[0], (name) => {
+      const column = columnPlaces.get(name);
+      if (column !== undefined) return rowInputs.at(column);
+      const scalar = scalarPlaces.get(name);
+      return scalar === undefined ? undefined : fixedInputs.at(scalar);
+    }),
+  );
   const fixedCount = fixedInputs.places.length;
   const columnCount = rowInputs.places.length;
   const startOf = (column: number): number => fixedCount + column * rowsAtOnce;
@@ -154,37 +209,29 @@ class InputList {
   /** Where each stands among the inputs that are given. */
   readonly places: number[] = [];
   readonly nodes: Node[] = [];
-  private readonly known = new Map<string, Node>();
-  private readonly given: ReadonlyMap<string, number>;
+  private readonly known = new Map<number, Node>();
   private readonly writer: FormulaWriter;
   private readonly block: Block;
 
-  constructor(writer: FormulaWriter, names: readonly string[], block: Block) {
+  constructor(writer: FormulaWriter, block: Block) {
     this.writer = writer;
-    this.given = new Map(names.map((name, index) => [name, index]));
     this.block = block;
   }
 
-  find(name: string): Node | undefined {
-    const place = this.given.get(name);
-    const known = this.known.get(name);
-    if (known !== undefined || place === undefined) return known;
+  at(place: number): Node {
+    const known = this.known.get(place);
+    if (known !== undefined) return known;
     const node = this.writer.makeArgument(this.block);
-    this.known.set(name, node);
+    this.known.set(place, node);
     this.places.push(place);
     this.nodes.push(node);
     return node;
   }
 }
 
-function writeTrees(
-  writer: FormulaWriter,
-  trees: readonly Tree[],
-  find: (key: string) => Node | undefined,
-): readonly Node[] {
-  const memo = new Map<Tree, Node>();
+function unlessTooLarge<T>(write: () => T): T {
   try {
-    return shareParts(trees.map(expandDerivatives)).map((tree) => writer.write(tree, find, memo));
+    return write();
   } catch (error) {
     if (error instanceof GraphTooLarge) throw new ExpressionTooLarge(error.message);
     throw error;
@@ -207,12 +254,14 @@ function link(
   const { callees } = task.blocks;
   const work: WorkLeft = { evaluations: MAX_INTEGRAND_EVALUATIONS };
   const integrands: ModuleFunction[] = [];
+  const curves = new Map<string, Curve>();
   const functions = callees.map((callee, index): ModuleFunction => {
     if (callee.kind === 'library') return libraryFunction(callee.name);
     if (callee.kind === 'curve') {
       const table = options.tables?.get(callee.table);
       if (table === undefined) throw new Error(`The program has no table "${callee.table}".`);
-      const curve = curveThrough(table);
+      const curve = curves.get(callee.table) ?? curveThrough(table);
+      curves.set(callee.table, curve);
       return (x) => curve(x, callee.order);
     }
     const integrate = makeIntegrator(work);

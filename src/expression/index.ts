@@ -6,6 +6,8 @@ export {
   type CompileOptions,
   compileColumns,
   compileFunction,
+  compileOperations,
+  type ProgramWriter,
 } from './compile.ts';
 export { conditionMargin } from './condition-margin.ts';
 export { differentiate, expandDerivatives } from './differentiate.ts';

@@ -69,11 +69,12 @@ function length(g: Graph, parts: readonly Node[]): Node {
   const largest = sizes.reduce((a, b) => g.max(a, b));
   const shares = sizes.map((size) => g.divide(size, largest));
   const sum = shares.map((share) => g.multiply(share, share)).reduce((a, b) => g.add(a, b));
-  const isOrdinary = g.and(
-    g.less(g.constant(0), largest),
-    g.less(largest, g.constant(Number.POSITIVE_INFINITY)),
-  );
-  return g.select(isOrdinary, g.multiply(largest, g.sqrt(sum)), largest);
+  const infinity = g.constant(Number.POSITIVE_INFINITY);
+  const isOrdinary = g.and(g.less(g.constant(0), largest), g.less(largest, infinity));
+  const usual = g.select(isOrdinary, g.multiply(largest, g.sqrt(sum)), largest);
+  // Infinite, even beside what is no number.
+  const isInfinite = sizes.map((size) => g.equal(size, infinity)).reduce((a, b) => g.or(a, b));
+  return g.select(isInfinite, infinity, usual);
 }
 
 const largestProduct = 16;
