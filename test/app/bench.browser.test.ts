@@ -176,8 +176,8 @@ describe('a developer at the bench', () => {
       for (const stage of stages) {
         // By the rail, as a person goes: the ledger that is there already stays.
         await page.locator(`nav a[href$="/${stage}"]`).click();
-        if (stage !== 'question') await settled();
-        if (stage === 'reconcile') await page.locator('.figure svg').first().waitFor({ timeout: 30_000 });
+        await page.getByRole('heading', { level: 2 }).first().waitFor();
+        await expect.poll(() => page.locator('[data-busy="true"]').count(), { timeout: 60_000 }).toBe(0);
         expect(await violations(), stage).toEqual([]);
       }
     },
