@@ -43,6 +43,7 @@ async function start(port: number): Promise<RunningServer> {
     folder,
     shippedLabs: resolve('labs'),
     appFolder: resolve('dist/app'),
+    documentThread: null,
     version: '0',
     port,
   });

@@ -112,6 +112,7 @@ export async function serve(
     folder,
     shippedLabs,
     appFolder: options.appFolder ?? join(folder, 'no-app'),
+    documentThread: null,
     version: '0.0.0-test',
     port: 0,
   });
