@@ -6,4 +6,5 @@ export {
   type TrajectoryFitter,
   type TrajectoryReadings,
 } from './fit-trajectories.ts';
+export type { GivenColumn, RowProgram, RowStep } from './row-program.ts';
 export type { Lanes } from './write-block.ts';

@@ -34,6 +34,11 @@ export class Lowering extends GraphWriter {
     return this.settle(this.write(root, environment, memo));
   }
 
+  /** As `lower`; a condition stays a mask. */
+  lowerCondition(root: Tree, environment: Environment): Node {
+    return this.writeAny(root, environment, new Map());
+  }
+
   /** A node that does not change along the motion, as a look at the slot where it is kept. */
   settle(node: Node): Node {
     if (!node.fixed || isConstant(node) || node.operation === 'load' || node.type !== 'number') return node;

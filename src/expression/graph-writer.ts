@@ -26,6 +26,12 @@ export abstract class GraphWriter {
    */
   write(root: Tree, environment: Environment, memo: Map<Tree, Node> = new Map()): Node {
     const { graph: g } = this;
+    const value = this.writeAny(root, environment, memo);
+    return value.type === 'mask' ? g.select(value, g.constant(1), g.constant(0)) : value;
+  }
+
+  /** As `write`; a condition stays a mask. */
+  protected writeAny(root: Tree, environment: Environment, memo: Map<Tree, Node>): Node {
     const of: ValueOf = (part) => {
       const node = memo.get(part);
       if (node === undefined) throw new Error('A node was met before the nodes below it.');
@@ -34,8 +40,7 @@ export abstract class GraphWriter {
     for (const tree of nodesOf(root, (node) => (memo.has(node) ? [] : this.partsOf(node)))) {
       if (!memo.has(tree)) memo.set(tree, this.writeNode(tree, of, environment));
     }
-    const value = of(root);
-    return value.type === 'mask' ? g.select(value, g.constant(1), g.constant(0)) : value;
+    return of(root);
   }
 
   /** Nodes below a node whose values must be known before its own. */

@@ -1,4 +1,4 @@
-export { type BatchSimulator, createBatchSimulator } from './batch-simulator.ts';
+export { type BatchNeeds, type BatchSimulator, createBatchSimulator } from './batch-simulator.ts';
 export { nameSteps, type WrittenChange } from './change-forms.ts';
 export type { ChangeReadings } from './changed-readings.ts';
 export type { CountedPart, OutsideReadings } from './counted-part.ts';
@@ -29,4 +29,5 @@ export type { DrawnFrom, DrawnStations, Pooling, Station, Stations } from './sta
 export type { TableColumn, TrialTable } from './trial/index.ts';
 export { describeRecognition, type Recognition } from './trial/index.ts';
 export type { TrialEntry } from './trial-section.ts';
+export { withValues } from './with-values.ts';
 export type { WrittenParts, WrittenStep } from './written-parts.ts';

@@ -14,6 +14,8 @@ export interface EffectShare {
   /** Mean contribution over every order of switching on, SI. */
   readonly share: number;
   readonly standardUncertainty: number;
+  /** Standard error that is left where orders of switching on were drawn, not all taken; not in the uncertainty. */
+  readonly orderError?: number;
 }
 
 export interface LedgerMeasured extends LedgerValue {
@@ -66,6 +68,19 @@ export interface LedgerMethod {
   readonly worstDisagreement: number;
   /** In words, why this way was taken. */
   readonly because: string;
+  /** Orders of switching on that the shares are means over: all k! of them, or as many as were drawn. */
+  readonly orders: 'all' | number;
+}
+
+/** The lines of a ledger at the author's values, without their uncertainties. */
+export interface LedgerOutline {
+  readonly result: LabResult;
+  readonly group: string | null;
+  readonly theory: number | null;
+  readonly ideal: number;
+  readonly effects: readonly { readonly effect: string; readonly share: number }[];
+  readonly full: number;
+  readonly measured: number | null;
 }
 
 export interface Reconciliation {

@@ -3,7 +3,7 @@ import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import { type Output, type RunGroup, spreadByRuns } from '../run/index.ts';
 import type { LabEffectModel } from './lab-model.ts';
-import { sharesOf } from './shares.ts';
+import { applyPlan, type SubsetPlan } from './subset-plan.ts';
 
 /** Standard deviations that lines of the ledger have by chance, because each run has its own value of some quantities. */
 export interface RunChance {
@@ -22,6 +22,7 @@ export function measureRunChance(
   pipeline: Pipeline,
   groups: readonly RunGroup[],
   outputs: readonly Output[],
+  plan: SubsetPlan,
   { variation, simulateRuns }: LabEffectModel,
 ): Outcome<RunChance> {
   const { lab } = pipeline;
@@ -32,7 +33,8 @@ export function measureRunChance(
     shares: new Float64Array(outputs.length * effects),
   };
   const runsOf = (group: number) => groups[group].trials.length || lab.plan.repeats;
-  const subsets = Array.from({ length: 2 ** effects }, (_, subset) => subset);
+  const subsets = [...plan.subsets];
+  const shares = new Float64Array(outputs.length * effects);
   const spread = spreadByRuns(pipeline, groups, outputs, subsets, variation, runsOf, simulateRuns);
   if (!spread.ok) return spread;
   const add = (to: Float64Array, row: Float64Array) => {
@@ -45,7 +47,8 @@ export function measureRunChance(
     });
     add(chance.ideal, spread.value[0][row]);
     add(chance.full, spread.value[subsets.length - 1][row]);
-    add(chance.shares, sharesOf(values, effects, outputs.length));
+    applyPlan(plan, values, outputs.length, shares);
+    add(chance.shares, shares);
   }
   return succeed(chance);
 }

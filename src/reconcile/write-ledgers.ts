@@ -1,40 +1,61 @@
 import type { BaseQuantity } from '../lab/index.ts';
-import { allEffects, type Output } from '../run/index.ts';
+import type { Output } from '../run/index.ts';
 import type { Analysis } from './analysis.ts';
 import { closeRemainder } from './closing.ts';
+import { drawFunction } from './draw-function.ts';
 import type { Systematic } from './follow-measurement.ts';
 import type { GapLedger, LedgerMeasured, LedgerRemainder } from './gap-ledger.ts';
 import { coverageInterval, type Doubt, probabilityBeyond } from './judge-deviation.ts';
 import type { MeasuredOutput } from './measured.ts';
-import { sharesOf } from './shares.ts';
+import type { EvaluateMany } from './response.ts';
 import { spreadOfColumn } from './spread.ts';
+import { applyPlan, orderErrors } from './subset-plan.ts';
 import { theoryValues } from './theories.ts';
 import { judge } from './verdict.ts';
 
 /** Writes the ledger of every output. */
 export function writeLedgers(analysis: Analysis, systematic: Systematic): readonly GapLedger[] {
+  const { plan, outputs, pipeline, groups } = analysis;
   const theories = drawTheories(analysis);
-  return analysis.outputs.map((output, index) => ledgerOf(output, index, analysis, systematic, theories));
+  const shares = new Float64Array(outputs.length * plan.effects);
+  applyPlan(plan, analysis.subsets, outputs.length, shares);
+  const theory = new Float64Array(outputs.length);
+  theoryValues(pipeline, groups, outputs, pipeline.nominal, theory);
+  const lines: Lines = {
+    shares,
+    errors: orderErrors(plan, analysis.subsets, outputs.length),
+    theory,
+    theories,
+  };
+  return outputs.map((output, index) => ledgerOf(output, index, analysis, systematic, lines));
 }
 
 /** The theory's formulas at every draw: draws × outputs. */
-function drawTheories(analysis: Analysis): Float64Array {
-  const { pipeline, groups, outputs, model, drawn, deviations } = analysis;
+function drawTheories({ pipeline, groups, outputs, model, drawn, deviations }: Analysis): Float64Array {
+  const width = outputs.length;
+  const count = pipeline.nominal.length;
+  const evaluate: EvaluateMany = (inputs, rows, values, sound) => {
+    const base = model.baseAt(inputs, rows);
+    for (let row = 0; row < rows; row++) {
+      const own = base.subarray(row * count, (row + 1) * count);
+      theoryValues(pipeline, groups, outputs, own, values.subarray(row * width, (row + 1) * width));
+    }
+    sound.fill(1);
+  };
   const inputs = model.nominal.length;
-  const table = new Float64Array(drawn.rows * outputs.length);
-  const point = new Float64Array(inputs);
-  for (let row = 0; row < drawn.rows; row++) {
-    for (let input = 0; input < inputs; input++)
-      point[input] = model.nominal[input] + deviations[row * inputs + input];
-    theoryValues(
-      pipeline,
-      groups,
-      outputs,
-      model.baseAt(point),
-      table.subarray(row * outputs.length, (row + 1) * outputs.length),
-    );
-  }
-  return table;
+  const rows = deviations.subarray(0, drawn.rows * inputs);
+  return drawFunction(evaluate, model.nominal, model.uncertainties, width, () => false, rows).table;
+}
+
+/** What all ledgers take their lines from. */
+interface Lines {
+  /** outputs × effects. */
+  readonly shares: Float64Array;
+  readonly errors: Float64Array;
+  /** One value an output. */
+  readonly theory: Float64Array;
+  /** draws × outputs. */
+  readonly theories: Float64Array;
 }
 
 function ledgerOf(
@@ -42,15 +63,12 @@ function ledgerOf(
   index: number,
   analysis: Analysis,
   systematic: Systematic,
-  theories: Float64Array,
+  { shares, errors, theory, theories }: Lines,
 ): GapLedger {
-  const { pipeline, groups, outputs, model, subsets, drawn, measured } = analysis;
+  const { pipeline, groups, outputs, plan, subsets, drawn, measured } = analysis;
   const { effects } = pipeline.lab;
   const count = outputs.length;
-  const shares = sharesOf(subsets, model.effects, count);
-  const full = subsets[allEffects(pipeline.lab) * count + index];
-  const theory = new Float64Array(count);
-  theoryValues(pipeline, groups, outputs, pipeline.nominal, theory);
+  const full = subsets[subsets.length - count + index];
   const found = measured[index] ?? null;
   const { chance } = analysis;
   return {
@@ -72,6 +90,7 @@ function ledgerOf(
         spreadOfColumn(drawn.shares, count * effects.length, index * effects.length + position),
         chance.shares[index * effects.length + position],
       ),
+      ...(plan.sampled !== null && { orderError: errors[index * effects.length + position] }),
     })),
     full: {
       value: full,

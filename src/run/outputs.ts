@@ -28,8 +28,8 @@ export function listOutputs(lab: Lab, groups: readonly RunGroup[]): readonly Out
 
 /** Settings that switch off the effects that are not in `subset` (bit i: effect i is on). */
 export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
-  const known = knownSettings.get(lab) ?? new Map<number, readonly Setting[]>();
-  knownSettings.set(lab, known);
+  const known = knownSettings.get(lab.effects) ?? new Map<number, readonly Setting[]>();
+  knownSettings.set(lab.effects, known);
   const settings =
     known.get(subset) ??
     lab.effects.flatMap((effect, index) => ((subset & (1 << index)) === 0 ? effect.off : []));
@@ -38,7 +38,7 @@ export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
 }
 
 /** The ledger asks for the same few subsets at every draw. */
-const knownSettings = new WeakMap<Lab, Map<number, readonly Setting[]>>();
+const knownSettings = new WeakMap<Lab['effects'], Map<number, readonly Setting[]>>();
 
 /** The subset in which every effect is on. */
 export function allEffects(lab: Lab): number {

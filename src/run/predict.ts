@@ -176,7 +176,7 @@ function chanceOf(
       [subset],
       variation,
       () => pipeline.lab.plan.repeats,
-      (points, visit) => simulateMany(pipeline, null, groups, points, visit),
+      (points, visit) => simulateMany(pipeline, groups, points, visit),
     );
     if (!spread.ok) return spread;
     for (const row of spread.value.flat())

@@ -1,7 +1,9 @@
 import type { Pipeline } from '../lab/index.ts';
 import type { RunGroup } from './groups.ts';
-import { allEffects, type RunScalars, simulateGroup, valuesOfGroup, valuesOfNodes } from './outputs.ts';
+import { allEffects, type RunScalars } from './outputs.ts';
+import type { SimulateRuns } from './run-spread.ts';
 import { alikeRuns, type RunVariation, varyRuns } from './run-variation.ts';
+import { simulateMany } from './simulate-many.ts';
 
 /** A mean over runs that lies within this share of their standard deviation from the run as given is that run. */
 const NEGLIGIBLE = 0.02;
@@ -11,22 +13,33 @@ const NEGLIGIBLE = 0.02;
  * what differs from run to run moves the results up and down alike, as it does where they answer in step with it.
  *
  * The full and the ideal model are tried at the author's values, every group by itself.
+ *
+ * @param simulate the general way where left out
  */
-export function settleVariation(pipeline: Pipeline, groups: readonly RunGroup[]): RunVariation {
+export function settleVariation(
+  pipeline: Pipeline,
+  groups: readonly RunGroup[],
+  simulate: SimulateRuns = (points, visit) => simulateMany(pipeline, groups, points, visit),
+): RunVariation {
   const { lab } = pipeline;
   const varied = varyRuns(lab);
   if (varied.nodes.length === 1) return varied;
   const names = lab.results.filter(({ scope }) => scope === 'run').map(({ name }) => name);
+  const [alike] = alikeRuns(lab).nodes;
+  const base = pipeline.nominal;
   for (const subset of [allEffects(lab), 0]) {
-    for (const [index, group] of groups.entries()) {
-      const values = valuesOfGroup(pipeline, pipeline.nominal, group, subset);
-      const nodes = valuesOfNodes(pipeline, pipeline.nominal, group, subset, varied);
-      if (nodes.length === 1) continue;
-      const centre = simulateGroup(pipeline, group, index, values, values);
-      const runs = nodes.map((own) => simulateGroup(pipeline, group, index, own, values));
-      const done = runs.flatMap((run) => (run.ok ? [run.value] : []));
-      if (!centre.ok || done.length < runs.length) return varied;
-      if (names.some((name) => movesMean(name, centre.value, done))) return varied;
+    const points = [alike, ...varied.nodes].map((node) => ({ base, subset, variation: { nodes: [node] } }));
+    const done: (readonly RunScalars[])[] = [];
+    simulate(points, (index, outcome) => {
+      if (outcome.ok) done[index] = outcome.value;
+    });
+    const [centre, ...runs] = done;
+    if (centre === undefined || runs.filter((run) => run !== undefined).length < varied.nodes.length) {
+      return varied;
+    }
+    for (const group of groups.keys()) {
+      const ofGroup = runs.map((run) => run[group]);
+      if (names.some((name) => movesMean(name, centre[group], ofGroup))) return varied;
     }
   }
   return alikeRuns(lab);

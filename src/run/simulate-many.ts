@@ -1,16 +1,8 @@
-import type { BatchSimulator, Pipeline } from '../lab/index.ts';
+import type { Pipeline } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, succeed } from '../problem/index.ts';
 import type { RunGroup } from './groups.ts';
-import {
-  averageRuns,
-  needsUncertainties,
-  type RunScalars,
-  reduceSimulated,
-  simulateGroup,
-  valuesOfGroup,
-  valuesOfNodes,
-} from './outputs.ts';
+import { averageRuns, type RunScalars, simulateGroup, valuesOfGroup, valuesOfNodes } from './outputs.ts';
 import type { RunVariation } from './run-variation.ts';
 
 /** Base values and the effects that are on. */
@@ -22,19 +14,15 @@ export interface SimulationPoint {
 }
 
 /**
- * Simulates and reduces what runs give on average, a group at a time, at many points; the same as `simulateGroups` at
- * each, within the tolerance of the evolution, but many runs at a time where a batch simulator is there.
+ * Simulates and reduces what runs give on average, a group at a time, at a few points: `simulateGroups` at each.
  *
  * @param visit receives what each point gave, in order
- * @param signal where it asks to stop, the points not done are not visited
  */
 export function simulateMany(
   pipeline: Pipeline,
-  batch: BatchSimulator | null,
   groups: readonly RunGroup[],
   points: readonly SimulationPoint[],
   visit: (index: number, outcome: Outcome<readonly RunScalars[]>) => void,
-  signal?: { readonly aborted: boolean },
 ): void {
   const jobs = points.flatMap(({ base, subset, variation }, point) =>
     groups.flatMap((group, index) => {
@@ -50,29 +38,10 @@ export function simulateMany(
       }));
     }),
   );
-  const options = { findsUncertainties: needsUncertainties(pipeline.lab) };
   const gathering = createGathering(visit);
-  if (batch === null) {
-    for (const job of jobs) {
-      if (signal?.aborted === true) return;
-      gathering(job, simulateGroup(pipeline, job.group, job.index, job.values, job.reduceWith));
-    }
-    return;
+  for (const job of jobs) {
+    gathering(job, simulateGroup(pipeline, job.group, job.index, job.values, job.reduceWith));
   }
-  batch.simulate(
-    jobs.map(({ values }) => values),
-    (at, readings) => {
-      const job = jobs[at];
-      const { group, index, values, reduceWith } = job;
-      gathering(
-        job,
-        readings === null
-          ? simulateGroup(pipeline, group, index, values, reduceWith)
-          : reduceSimulated(pipeline, readings, reduceWith, group, index, options),
-      );
-    },
-    signal,
-  );
 }
 
 /** Where a run stands among those of its group and its point. */

@@ -7,6 +7,7 @@ export type Operation =
   | 'load'
   | 'argument'
   | 'call'
+  | 'loadRow'
   | 'add'
   | 'subtract'
   | 'multiply'
@@ -43,6 +44,12 @@ export interface Slot {
   readonly fixed: boolean;
 }
 
+/** A row of a column in the module's memory, one double a lane: the row at hand, or one some rows later. */
+export interface RowPlace {
+  readonly column: number;
+  readonly shift: number;
+}
+
 /** One operation on all lanes alike; nodes that are alike are one object. */
 export interface Node {
   /** Grows in the order of making, so that operands have smaller numbers. */
@@ -54,6 +61,7 @@ export interface Node {
   readonly value: number;
   readonly pattern: bigint;
   readonly slot: Slot | null;
+  readonly row: RowPlace | null;
   /** The value cannot change along a motion. */
   readonly fixed: boolean;
 }
@@ -86,12 +94,12 @@ export class Graph {
 
   constant(value: number): Node {
     const key = Object.is(value, -0) ? 'constant -0' : `constant ${value}`;
-    return this.keep(key, 'constant', 'number', none, value, 0n, null);
+    return this.keep(key, 'constant', 'number', none, value, 0n);
   }
 
   /** 64 bits that are the same on all lanes. */
   pattern(bits: bigint): Node {
-    return this.keep(`pattern ${bits}`, 'pattern', 'bits', none, 0, bits, null);
+    return this.keep(`pattern ${bits}`, 'pattern', 'bits', none, 0, bits);
   }
 
   load(slot: Slot): Node {
@@ -107,6 +115,12 @@ export class Graph {
   call(callee: number, operands: readonly Node[]): Node {
     const key = operands.reduce((text, { id }) => `${text}:${id}`, `call ${callee}`);
     return this.keep(key, 'call', 'number', operands, callee, 0n, null);
+  }
+
+  /** The value of a column at the row at hand of a loop over rows, or `shift` rows later. */
+  loadRow(column: number, shift: number): Node {
+    const key = `row ${column} ${shift}`;
+    return this.keep(key, 'loadRow', 'number', none, 0, 0n, null, { column, shift });
   }
 
   add(a: Node, b: Node): Node {
@@ -208,13 +222,13 @@ export class Graph {
   }
 
   shift(operation: 'shiftLeft' | 'shiftRight', a: Node, count: number): Node {
-    return this.keep(`${operation} ${count}:${a.id}`, operation, 'bits', [a], count, 0n, null);
+    return this.keep(`${operation} ${count}:${a.id}`, operation, 'bits', [a], count, 0n);
   }
 
   private make(operation: Operation, type: LaneType, ...operands: readonly Node[]): Node {
     let key: string = operation;
     for (const operand of operands) key += `:${operand.id}`;
-    return this.keep(key, operation, type, operands, 0, 0n, null);
+    return this.keep(key, operation, type, operands, 0, 0n);
   }
 
   private keep(
@@ -224,14 +238,15 @@ export class Graph {
     operands: readonly Node[],
     value: number,
     pattern: bigint,
-    slot: Slot | null,
+    slot: Slot | null = null,
+    row: RowPlace | null = null,
   ): Node {
     const before = this.known.get(key);
     if (before !== undefined) return before;
     if (this.count >= this.most) throw new GraphTooLarge(`More than ${this.most} operations are needed.`);
     const fixed =
-      operation !== 'argument' && (slot === null ? operands.every((operand) => operand.fixed) : slot.fixed);
-    const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, fixed };
+      operation !== 'argument' && row === null && (slot?.fixed ?? operands.every((operand) => operand.fixed));
+    const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, row, fixed };
     this.known.set(key, node);
     return node;
   }

@@ -2,7 +2,15 @@ export { ByteWriter } from './byte-writer.ts';
 export { writeFunction, writePower } from './elementary.ts';
 export { libraryFunction, libraryTypes } from './elementary-library.ts';
 export { evaluateGraph } from './evaluate-graph.ts';
-export { Graph, GraphTooLarge, isConstant, type Node, nodesBelow, type Slot } from './graph.ts';
+export {
+  Graph,
+  GraphTooLarge,
+  isConstant,
+  type Node,
+  nodesBelow,
+  type RowPlace,
+  type Slot,
+} from './graph.ts';
 export {
   type RegisterLanes,
   registerType,

@@ -34,7 +34,7 @@ function values(tree: Tree, rows: readonly (readonly number[])[], lanes: Lanes) 
     return index < 0 ? undefined : graph.load(inputs[index]);
   };
   const node = lowering.lower(tree, environment);
-  const format = laneFormat(lanes);
+  const format = laneFormat(lanes, []);
   const routine = new Routine(format);
   const hoisted: readonly { readonly slot: Slot; readonly value: typeof node }[] = lowering.hoisted;
   routine.assign(...hoisted.map(({ slot, value }) => [slot, value] as const));
