@@ -64,9 +64,7 @@ const RESPONSE_DRAWS = 1000;
 /** Draws of the model itself where the quick way does not stand: each costs one run a subset and a group. */
 const MODEL_DRAWS = 128;
 /** Up to this many effects every subset is run; beyond, orders are drawn. */
-export const MOST_EXACT = 10;
-/** As many bits as a subset has. */
-const MOST_EFFECTS = 30;
+const MOST_EXACT = 10;
 const USUAL_ORDERS = 256;
 /** The orders are part of what the ledger is; only the draws follow the seed. */
 const ORDER_SEED = 20_953;
@@ -84,16 +82,6 @@ export function createReconciler(
 ): Outcome<Reconciler> {
   const { lab } = pipeline;
   const count = lab.effects.length;
-  if (count > MOST_EFFECTS) {
-    return fail(
-      problem(
-        'too-many-effects',
-        { file: lab.file },
-        `The lab has ${count} effects; a ledger takes at most ${MOST_EFFECTS}.`,
-        'Join effects that belong together.',
-      ),
-    );
-  }
   const groups = groupRuns(lab, trials);
   const outputs = listOutputs(lab, groups);
   if (outputs.length === 0) {

@@ -61,7 +61,7 @@ export function planAllOrders(effects: number): SubsetPlan {
  *
  * The shares of each order add up exactly, so their means do.
  *
- * @param effects k, at most 30
+ * @param effects k, at most 30, as a lab has
  * @param pairs   2 or more
  * Source: J. Castro, D. Gómez, J. Tejada, Computers & Operations Research 36 (2009) 1726,
  *   doi:10.1016/j.cor.2008.04.004; R. Mitchell, J. Cooper, E. Frank, G. Holmes, Journal of Machine Learning Research

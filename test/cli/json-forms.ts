@@ -267,6 +267,7 @@ export const reconcileForm = z.strictObject({
     checked: z.int(),
     worst_disagreement: number,
     because: z.string(),
+    orders: z.union([z.literal('all'), z.int()]),
   }),
   digests,
   notes,
