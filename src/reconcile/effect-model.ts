@@ -67,6 +67,6 @@ export function evaluatePoints(
 }
 
 /** Throws `Cancelled` where the caller asks to stop. */
-export function stopWhereAsked({ signal }: Work): void {
+function stopWhereAsked({ signal }: Work): void {
   if (signal?.aborted === true) throw new Cancelled();
 }
