@@ -19,17 +19,14 @@ export interface Doubt {
 /** The usual coverage; common practice, no source. */
 const LEVEL = 0.95;
 
-/** Draws are finitely many: each stands for values around it within this share of their spread. */
-const WIDTH_OF_DRAW = 0.1;
-
 /**
  * The probability that what the quantities and chance together do is at least as large as `size`, either way.
  *
- * The draws keep their own distribution, so that limits (rectangular) stay limits; Student's distribution of the
- * scatter is added to each.
+ * What the draws have of limits stays limited (a rectangular part is found by their kurtosis), the rest is normal;
+ * Student's distribution of the scatter is joined to it with the effective degrees of freedom.
  *
  * @returns 0 to 1; NaN where nothing is uncertain
- * Source: JCGM 101:2008, 5.4 (propagation of distributions), 6.4.9 (t for the scatter of few readings)
+ * Source: JCGM 100:2008, G.4.1 (effective degrees of freedom), G.2.2 and G.6.5 (a rectangular part that dominates)
  */
 export function probabilityBeyond(size: number, doubt: Doubt): number {
   const { draws, scale, degreesOfFreedom } = smooth(doubt);
@@ -70,17 +67,40 @@ export function coverageInterval(value: number, doubt: Doubt): Interval | null {
   return { level: LEVEL, low: value + quantile(1 - tail), high: value + quantile(tail) };
 }
 
-/** As many draws as are judged by: the first ones of a quasi-random sequence are as even as all. */
-const ENOUGH = 256;
+/** Excess kurtosis of a rectangular distribution, and above which draws count as normal. */
+const RECTANGULAR = -1.2;
+const AS_GOOD_AS_NORMAL = -0.1;
 
-/** The draws that succeeded, and the Student's distribution that is added to each. */
+/** Places that stand for a rectangular part. */
+const PLACES = 32;
+
+/** Even limits are not quite sharp: the least normal part, as a share of the spread. */
+const LEAST_NORMAL = 0.05;
+
+/** Even places of the rectangular part, and the Student's distribution that is added to each. */
 function smooth({ draws, scatter, degreesOfFreedom }: Doubt) {
-  const sound = draws.slice(0, ENOUGH).filter(Number.isFinite);
-  const kept = sound.length === 0 ? [0] : sound;
-  const mean = kept.reduce((sum, draw) => sum + draw, 0) / kept.length;
-  const spread = Math.sqrt(kept.reduce((sum, draw) => sum + (draw - mean) ** 2, 0) / kept.length);
-  const width = WIDTH_OF_DRAW * spread;
-  return scatter >= width
-    ? { draws: kept, scale: scatter, degreesOfFreedom }
-    : { draws: kept, scale: width, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const { mean, spread, kurtosis } = momentsOf(draws.filter(Number.isFinite));
+  const limited = kurtosis < AS_GOOD_AS_NORMAL ? Math.min(1, Math.sqrt(kurtosis / RECTANGULAR)) : 0;
+  const half = spread * Math.sqrt(3 * limited);
+  const normal = spread * Math.max(Math.sqrt(1 - limited), limited > 0 ? LEAST_NORMAL : 0);
+  const scale = Math.hypot(scatter, normal);
+  return {
+    draws:
+      half === 0
+        ? [mean]
+        : Array.from({ length: PLACES }, (_, place) => mean + half * ((2 * place + 1) / PLACES - 1)),
+    scale,
+    // Welch–Satterthwaite: the normal part counts as known for certain.
+    degreesOfFreedom: scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * (scale / scatter) ** 4,
+  };
+}
+
+/** Mean, standard deviation and excess kurtosis; a single 0 where nothing was drawn. */
+function momentsOf(draws: readonly number[]) {
+  if (draws.length === 0) return { mean: 0, spread: 0, kurtosis: 0 };
+  const mean = draws.reduce((sum, draw) => sum + draw, 0) / draws.length;
+  const variance = draws.reduce((sum, draw) => sum + (draw - mean) ** 2, 0) / draws.length;
+  if (variance === 0) return { mean, spread: 0, kurtosis: 0 };
+  const fourth = draws.reduce((sum, draw) => sum + (draw - mean) ** 4, 0) / draws.length;
+  return { mean, spread: Math.sqrt(variance), kurtosis: fourth / variance ** 2 - 3 };
 }
