@@ -4,6 +4,9 @@ import { ledgerTask } from './tasks/ledger.ts';
 import { overlayTask } from './tasks/overlay.ts';
 import { rehearseTask } from './tasks/rehearse.ts';
 import { stepsTask } from './tasks/steps.ts';
+import { trialFileTask } from './tasks/trial-file.ts';
+import { trialReadingsTask } from './tasks/trial-readings.ts';
+import { trialsTask } from './tasks/trials.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
@@ -12,6 +15,9 @@ const table = {
   overlay: overlayTask,
   rehearse: rehearseTask,
   steps: stepsTask,
+  trials: trialsTask,
+  'trial file': trialFileTask,
+  'trial readings': trialReadingsTask,
 };
 
 type Table = typeof table;

@@ -2,7 +2,16 @@ import * as z from 'zod';
 import type { Problem } from '../../src/problem/index.ts';
 import { problem } from '../../src/problem/index.ts';
 import type { Answer } from './answer.ts';
-import { type HeldFile, type LabHead, labHead, refusal, type Shelf, shelf, written } from './forms.ts';
+import {
+  type HeldFile,
+  type LabHead,
+  labHead,
+  refusal,
+  type Shelf,
+  shelf,
+  takenTrial,
+  written,
+} from './forms.ts';
 
 /** The labs that the server knows. */
 export function fetchShelf(): Promise<Answer<Shelf>> {
@@ -52,6 +61,21 @@ export function writeText(
     body: text,
   };
   return ask(fileAddress(id, path), init, (response) => parsed(response, written));
+}
+
+/**
+ * Puts a file of raw readings into the lab, as it is.
+ *
+ * @returns where it lies now: the server gives it another name where one is taken, and keeps the same readings once
+ */
+export function sendTrial(
+  id: string,
+  name: string,
+  content: Blob,
+): Promise<Answer<{ readonly path: string; readonly digest: string }>> {
+  const address = `/api/labs/${encodeURIComponent(id)}/trials?name=${encodeURIComponent(name)}`;
+  const init = { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: content };
+  return ask(address, init, (response) => parsed(response, takenTrial));
 }
 
 function jsonBody(value: unknown): RequestInit {

@@ -4,6 +4,7 @@ import { questionStage } from './question/index.ts';
 import { reconcileStage } from './reconcile/index.ts';
 import { rehearseStage } from './rehearse/index.ts';
 import type { Stage } from './stage.ts';
+import { trialsStage } from './trials/index.ts';
 
 /** The stages of the work, in its order. A new one is a folder and a line here. */
 export const stages: readonly Stage[] = [
@@ -11,5 +12,6 @@ export const stages: readonly Stage[] = [
   apparatusStage,
   modelStage,
   rehearseStage,
+  trialsStage,
   reconcileStage,
 ];
