@@ -11,8 +11,8 @@ import {
   type YAMLMap,
   type YAMLSeq,
 } from 'yaml';
+import { asPlain } from './as-plain.ts';
 import type { EditPlace, PlainValue } from './lab-edit.ts';
-import { isPlainMap } from './lab-edit.ts';
 
 /** A map or list of the file. */
 export type Collection = YAMLMap | YAMLSeq;
@@ -64,14 +64,6 @@ function parse(text: string): Document.Parsed | null {
   }
 }
 
-function asPlain(value: unknown): PlainValue {
-  if (value === null || typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean')
-    return value;
-  if (Array.isArray(value)) return value.map(asPlain);
-  if (typeof value !== 'object') return null;
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, asPlain(inner)]));
-}
-
 export function isCollection(node: unknown): node is Collection {
   return isMap(node) || isSeq(node);
 }
@@ -85,14 +77,6 @@ export function nodeAt(tree: LabTree, at: EditPlace): Node | null {
     else return null;
   }
   return isNode(node) ? node : null;
-}
-
-/** What a place holds; undefined where it is not there. */
-export function dataAt(data: PlainValue, at: EditPlace): PlainValue | undefined {
-  return at.reduce<PlainValue | undefined>((inner, part) => {
-    if (Array.isArray(inner)) return inner[Number(part)];
-    return isPlainMap(inner) && Object.hasOwn(inner, part) ? inner[part] : undefined;
-  }, data);
 }
 
 function keyOf(pair: Pair): string | null {

@@ -10,9 +10,10 @@ import {
 import { readDocument, readLab } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
+import { dataAt } from './data-at.ts';
 import { editLabText } from './edit-lab-text.ts';
 import { isPlainMap, type LabEdit, type PlainValue, sayPlace } from './lab-edit.ts';
-import { dataAt, readTree } from './lab-tree.ts';
+import { readTree } from './lab-tree.ts';
 import { expressionTextsIn, symbolKeysIn, type WrittenText } from './symbol-places.ts';
 
 /**

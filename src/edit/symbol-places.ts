@@ -68,7 +68,7 @@ function matches(at: EditPlace, pattern: readonly string[]): boolean {
 }
 
 /** Whether the last part of a place is a key that is a symbol. */
-function isSymbolKey(at: EditPlace): boolean {
+export function isSymbolKey(at: EditPlace): boolean {
   if (typeof at[at.length - 1] !== 'string') return false;
   if (at.length === 3 && at[0] === 'stations' && NOT_STATIONS.has(at[1] ?? '')) return false;
   return SYMBOL_KEYS.some((pattern) => matches(at, pattern));
@@ -82,10 +82,14 @@ export function symbolKeysIn(data: PlainValue, at: EditPlace = []): readonly Edi
   ]);
 }
 
+/** Whether a place holds words, a name or a unit, and no expression. */
+export function holdsWords(at: EditPlace): boolean {
+  return WORDS.some((pattern) => matches(at, pattern));
+}
+
 /** Every text of the data that may be an expression: all but words, names of files, units and headings. */
 export function expressionTextsIn(data: PlainValue, at: EditPlace = []): readonly WrittenText[] {
-  if (typeof data === 'string')
-    return WORDS.some((pattern) => matches(at, pattern)) ? [] : [{ at, text: data }];
+  if (typeof data === 'string') return holdsWords(at) ? [] : [{ at, text: data }];
   return innerPlaces(data, at).flatMap(({ at: inner, value }) => expressionTextsIn(value, inner));
 }
 
