@@ -75,7 +75,7 @@ describe('completion', () => {
       expect.arrayContaining(['m', 'mm', 'min', 'mol']),
     );
     expect(offered('value: 9.81 m/s^2', 'value: 9.81 m/m|')).toEqual(expect.arrayContaining(['m', 'ms']));
-    expect(offered('t > 1 s', 't > 1 m and g|')).toEqual(['g']);
+    expect(offered('t > 1 s', 't > 1 m and ph|')).toEqual(['phi']);
     expect(offered('t > 1 s', 't > 1 m|')).toEqual(expect.arrayContaining(['ms', 'min']));
   });
 
