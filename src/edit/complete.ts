@@ -45,7 +45,9 @@ export function completeLab(text: string, offset: number): Completions | null {
     return offer(items, place.written, offset);
   }
   const { written } = place;
-  const unit = /(?:^|\s)[-+]?[0-9][0-9.,]*(?:[eE][-+]?[0-9]+)?\s+(?:[^\s+()-]*[*/])?([^\s+*/^()-]*)$/.exec(written)?.[1];
+  const unit = /(?:^|\s)[-+]?[0-9][0-9.,]*(?:[eE][-+]?[0-9]+)?\s+(?:[^\s+()-]*[*/])?([^\s+*/^()-]*)$/.exec(
+    written,
+  )?.[1];
   const isUnit = place.at[place.at.length - 1] === 'unit';
   if (isUnit || (unit !== undefined && !holdsWords(place.at))) {
     const begun = isUnit ? (/[^\s*/^()-]*$/.exec(written)?.[0] ?? '') : (unit ?? '');
