@@ -1,7 +1,8 @@
 import { basename } from 'node:path';
 import { Hono } from 'hono';
 import * as z from 'zod';
-import { findLabFolder, type LabSource, makeLabFrom } from '../files/index.ts';
+import { findLabFolder, makeFirstLab, makeLabFrom } from '../files/index.ts';
+import type { Outcome } from '../problem/index.ts';
 import { problem } from '../problem/index.ts';
 import { answerJson, answerProblems, answerRefusal } from './answers.ts';
 import { typeOfLabFile } from './content-type.ts';
@@ -14,7 +15,7 @@ import { describeLab } from './shelf.ts';
 import { MOST_TRIAL_BYTES, takeTrial } from './take-trial.ts';
 import { type Condition, MOST_TEXT_BYTES, writeLabFile } from './write-lab-file.ts';
 
-const newLabForm = z.strictObject({ from: z.string(), name: z.string() });
+const newLabForm = z.strictObject({ from: z.string().nullable(), name: z.string() });
 
 /** The shelf, the labs on it and their files. */
 export function labRoutes(parts: ServerParts): Hono {
@@ -33,20 +34,23 @@ export function labRoutes(parts: ServerParts): Hono {
     if (!sent.ok) return answerProblems(sent.problems);
     const form = newLabForm.safeParse(sent.value);
     if (!form.success) return answerRefusal('usage', 'A new lab is asked for with "from" and "name".');
-    return withLab(form.data.from, async ({ folder, shown }) => {
-      const source: LabSource = { folder, shown };
-      const made = await makeLabFrom(source, form.data.name, parts.folder, parts.signal);
-      if (!made.ok) return answerProblems(made.problems);
-      const place = await findLabFolder(form.data.name, parts.folder, parts.folder);
-      if (!place.ok) return answerProblems(place.problems);
-      parts.hub.tell({ kind: 'shelf' });
-      const labs = await shelf.all();
-      const lab = labs.find((one) => one.folder.path === place.value.path);
-      return lab === undefined
-        ? answerProblems([problem('internal', {}, 'The new lab was made and cannot be found.')])
-        : answerJson({ id: lab.id, folder: lab.shown }, 201);
-    });
+    const { from, name } = form.data;
+    if (from === null) return answerNewLab(await makeFirstLab(name, parts.folder, parts.signal), name);
+    return withLab(from, async ({ folder, shown }) =>
+      answerNewLab(await makeLabFrom({ folder, shown }, name, parts.folder, parts.signal), name),
+    );
   });
+
+  async function answerNewLab(made: Outcome<readonly string[]>, name: string): Promise<Response> {
+    if (!made.ok) return answerProblems(made.problems);
+    const place = await findLabFolder(name, parts.folder, parts.folder);
+    if (!place.ok) return answerProblems(place.problems);
+    parts.hub.tell({ kind: 'shelf' });
+    const lab = (await shelf.all()).find((one) => one.folder.path === place.value.path);
+    return lab === undefined
+      ? answerProblems([problem('internal', {}, 'The new lab was made and cannot be found.')])
+      : answerJson({ id: lab.id, folder: lab.shown }, 201);
+  }
 
   routes.get('/labs/:id', (context) =>
     withLab(context.req.param('id'), async (lab) => {
