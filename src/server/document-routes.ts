@@ -7,6 +7,7 @@ import { type PrintSettings, SET_FORMATS } from '../publish/index.ts';
 import { answerJson, answerProblems, answerRefusal, problemToJson } from './answers.ts';
 import { typeOfPublished } from './content-type.ts';
 import { type DocumentOrder, publishedFolder } from './document-job.ts';
+import { keepPreviews } from './kept-previews.ts';
 import { labFinder, MOST_SENT_BYTES, nameAfter, sendFile } from './lab-answers.ts';
 import { readJson } from './read-body.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
@@ -38,6 +39,7 @@ export function documentRoutes(parts: ServerParts): Hono {
   const routes = new Hono();
   const withLab = labFinder(parts);
   const { documents } = parts;
+  const previews = keepPreviews();
 
   routes.post('/labs/:id/publish', (context) =>
     withLab(context.req.param('id'), async (lab) => {
@@ -68,12 +70,24 @@ export function documentRoutes(parts: ServerParts): Hono {
       const file = made.value.files.find(({ path }) => path.endsWith(`.${format}`));
       if (file === undefined || file.content === null)
         return answerRefusal('no-such-file', `There is no document "${document}" as ${format}.`);
+      const word = previews.keep({ lab: lab.id, path: file.path, content: file.content });
       return sendFile(context.req.raw, file.content, {
         ...SECURITY_HEADERS.document,
         'Content-Type': typeOfPublished(file.path),
+        'Content-Location': `/api/labs/${lab.id}/previews/${word}`,
       });
     }),
   );
+
+  routes.get('/labs/:id/previews/:word', (context) => {
+    const preview = previews.find(context.req.param('word'));
+    if (preview === null || preview.lab !== context.req.param('id'))
+      return answerRefusal('no-such-document', 'This preview is no longer kept. Make it again.');
+    return sendFile(context.req.raw, preview.content, {
+      ...SECURITY_HEADERS.document,
+      'Content-Type': typeOfPublished(preview.path),
+    });
+  });
 
   routes.get('/labs/:id/published', (context) =>
     withLab(context.req.param('id'), async (lab) => {

@@ -5,7 +5,8 @@ const APP_POLICY = [
   "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self' 'unsafe-inline'",
   "img-src 'self' blob: data:",
-  "font-src 'self'",
+  // Previews of documents bring their fonts along.
+  "font-src 'self' data:",
   "connect-src 'self'",
   "worker-src 'self'",
   "frame-src 'self' blob:",

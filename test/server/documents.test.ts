@@ -159,6 +159,14 @@ describe('a preview', () => {
     expect(await readdir(join(folder, 'lens', 'published'))).not.toContain('handout.html');
   });
 
+  it('is kept for a while under an address, which a frame of the app can show', async () => {
+    const made = await post(`${lens}/preview`, { document: 'equipment list', format: 'html' });
+    const shown = await ask(server, String(made.headers['content-location']));
+    expect([shown.status, shown.text]).toEqual([200, made.text]);
+    expect(shown.headers['content-security-policy']).toMatch(/^sandbox.*frame-ancestors 'self'$/);
+    expect((await ask(server, `${lens}/previews/000000000000000000000000`)).status).toBe(404);
+  });
+
   it('may be a PDF', async () => {
     const answer = await post(`${lens}/preview`, { document: 'equipment list', format: 'pdf' });
     expect([answer.headers['content-type'], answer.text.slice(0, 5)]).toEqual(['application/pdf', '%PDF-']);
