@@ -36,8 +36,16 @@ export interface LabTree {
   readonly contents: Node | null;
 }
 
+/** The text that was read last, since the next edit is most often one of what the last one left. */
+let last: LabTree | null = null;
+
 /** Reads the text; null where it is not the YAML of one document. */
 export function readTree(text: string): LabTree | null {
+  if (last?.text !== text) last = read(text);
+  return last;
+}
+
+function read(text: string): LabTree | null {
   const document = parse(text);
   if (document === null || document.errors.length > 0) return null;
   try {

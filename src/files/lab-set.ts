@@ -30,6 +30,8 @@ export interface ReadLab {
   readonly text: string;
   readonly lab: Lab;
   readonly pipeline: Pipeline;
+  /** Whether the text is not that of the file on the disk; it then goes into the pack in its place. */
+  readonly isUnsaved?: boolean;
 }
 
 /** Says how far a piece of work has come: 'computing', 3 of 10. */
@@ -134,7 +136,7 @@ export async function makeSet(read: ReadLab, options: SetOptions): Promise<Outco
     progress: (done, total) => progress('computing', done, total),
   });
   if (!gathered.ok) return gathered;
-  const labFiles = await labFilesOf(read.folder, from.value);
+  const labFiles = await labFilesOf(read, from.value);
   if (!labFiles.ok) return labFiles;
   const written = await writeSet(gathered.value, {
     settings,
@@ -162,10 +164,14 @@ export async function makeSet(read: ReadLab, options: SetOptions): Promise<Outco
 
 /** The lab's own folder as it goes into the pack: everything that documents are made from, and what says what it is. */
 async function labFilesOf(
-  folder: LabFolder,
+  { folder, text, isUnsaved = false }: ReadLab,
   { texts, trials }: Pick<LabSources, 'texts' | 'trials'>,
 ): Promise<Outcome<readonly LabFile[]>> {
   const raw = await readTrialFiles(folder, trials);
   if (!raw.ok) return raw;
-  return succeed([...(await readCompanions(folder)), ...texts.files, ...raw.value]);
+  const companions = (await readCompanions(folder)).map((file): LabFile => {
+    if (!isUnsaved || file.path !== folder.labFile) return file;
+    return { path: file.path, bytes: new TextEncoder().encode(text), sha256: digestOf(text) };
+  });
+  return succeed([...companions, ...texts.files, ...raw.value]);
 }

@@ -60,7 +60,8 @@ export async function makeDocuments(
   if (!text.ok) return text;
   const lab = readLab(text.value, folder.labFile);
   if (!lab.ok) return lab;
-  const read = { folder, text: text.value, lab: lab.value, pipeline: createPipeline(lab.value) };
+  const isUnsaved = order.labText !== null;
+  const read = { folder, text: text.value, lab: lab.value, pipeline: createPipeline(lab.value), isUnsaved };
   const made = await makeSet(read, {
     settings,
     madeBy,

@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import { join } from 'node:path';
+import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { ask, at, serve, write } from './talk.ts';
 
@@ -96,6 +97,14 @@ describe('publishing', () => {
     const document = await ask(server, `${path}/published/equipment-list.html`);
     expect([document.status, document.text.includes('A lens')]).toEqual([200, true]);
     expect(await readdir(new URL('../../labs/long-swing/', import.meta.url))).toEqual(before);
+  });
+
+  it('packs the text that the page has, not the one on the disk', async () => {
+    const labText = lab.replace('A lens', 'A thin lens');
+    await post(`${lens}/publish`, { formats: ['pack'], documents: ['equipment list'], labText });
+    const pack = unzipSync(new Uint8Array(await readFile(join(folder, 'lens', 'published', 'pack.zip'))));
+    const packed = Object.entries(pack).find(([name]) => name.endsWith('lab.yaml'))?.[1];
+    expect(new TextDecoder().decode(packed)).toBe(labText);
   });
 
   it('is given up where nobody waits, and leaves what was there', async () => {
