@@ -12,6 +12,7 @@ import { createEventHub } from './event-hub.ts';
 import { createShelf } from './shelf.ts';
 import { createTurns } from './turns.ts';
 import { watchLabs } from './watch-labs.ts';
+import { watchShelf } from './watch-shelf.ts';
 
 export interface ServerOptions {
   /** The lab to open first; null where none was named. */
@@ -72,12 +73,14 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
     return port;
   }
   state.port = port.value;
+  const shelfWatch = watchShelf(shelf, hub, folder);
   return succeed({
     address: `http://127.0.0.1:${port.value}/`,
     port: port.value,
     async close() {
       state.aborted = true;
       hub.close();
+      shelfWatch.close();
       await watch.close();
       await new Promise<void>((resolve) => {
         server.close(() => resolve());
