@@ -1,5 +1,6 @@
 import { apparatusStage } from './apparatus/index.ts';
 import { modelStage } from './model/index.ts';
+import { publishStage } from './publish/index.ts';
 import { questionStage } from './question/index.ts';
 import { reconcileStage } from './reconcile/index.ts';
 import { rehearseStage } from './rehearse/index.ts';
@@ -14,4 +15,5 @@ export const stages: readonly Stage[] = [
   rehearseStage,
   trialsStage,
   reconcileStage,
+  publishStage,
 ];
