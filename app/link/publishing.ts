@@ -35,7 +35,11 @@ export function publishedAddress(id: string, path: string, how: 'look' | 'keep')
   return how === 'keep' ? `${address}?download` : address;
 }
 
-/** One document as a page, made from a lab text and from the files of the lab; null where `signal` ended it. */
+/**
+ * One document as a page, made from a lab text and from the files of the lab.
+ *
+ * @returns the address at which it is kept for a while; null where `signal` ended the making
+ */
 export async function fetchPreview(
   id: string,
   document: string,
@@ -44,9 +48,10 @@ export async function fetchPreview(
   signal: AbortSignal,
 ): Promise<Answer<string> | null> {
   const order = { ...settings, document, format: 'html', labText };
-  const answer = await ask(`${lab(id)}/preview`, { ...jsonBody(order), signal }, (response) =>
-    response.text(),
-  );
+  const answer = await ask(`${lab(id)}/preview`, { ...jsonBody(order), signal }, async (response) => {
+    await response.body?.cancel();
+    return response.headers.get('Content-Location');
+  });
   return signal.aborted ? null : answer;
 }
 

@@ -22,7 +22,7 @@ export const FORMATS = [
   { value: 'pack', says: 'everything in one pack (.zip)' },
 ] as const;
 
-const form = z.object({
+export const orderForm = z.object({
   language: z.enum(['en', 'de']),
   paper: z.enum(['a4', 'letter']),
   decimal: z.enum(['point', 'comma']),
@@ -32,36 +32,7 @@ const form = z.object({
 });
 
 /** What is to be published, and how. */
-export type Order = z.infer<typeof form>;
-
-const USUAL: Order = {
-  language: 'en',
-  paper: 'a4',
-  decimal: 'point',
-  notation: 'plus-minus',
-  formats: ['pdf', 'html', 'pack'],
-  documents: DOCUMENTS.map(({ value }) => value),
-};
-
-const KEY = 'benchwright/publish';
-
-/** The order as it was last; it is the same for all labs of this browser. */
-export function readOrder(): Order {
-  try {
-    const read = form.safeParse(JSON.parse(localStorage.getItem(KEY) ?? 'null'));
-    return read.success ? read.data : USUAL;
-  } catch {
-    return USUAL;
-  }
-}
-
-export function keepOrder(order: Order): void {
-  try {
-    localStorage.setItem(KEY, JSON.stringify(order));
-  } catch {
-    // A browser that keeps nothing starts with the usual order the next time.
-  }
-}
+export type Order = z.infer<typeof orderForm>;
 
 /** The documents that can be looked at one by one: a handout for each level. */
 export function namesOfDocuments(

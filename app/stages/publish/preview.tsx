@@ -29,7 +29,18 @@ export function Preview({ order }: { readonly order: Order }) {
         </p>
       </div>
       <ProblemList problems={problems} />
-      <iframe className="preview-page" title={document?.says ?? 'Document'} sandbox="" srcDoc={page} />
+      {page === null ? (
+        <div className="preview-page" />
+      ) : (
+        // A frame of its own for each page: pages in one frame would fill the way back of the browser.
+        <iframe
+          key={page}
+          className="preview-page"
+          title={document?.says ?? 'Document'}
+          sandbox=""
+          src={page}
+        />
+      )}
     </section>
   );
 }
@@ -47,7 +58,7 @@ function usePreview(document: string, { language, paper, decimal, notation }: Or
     () => ({ language, paper, decimal, notation }),
     [language, paper, decimal, notation],
   );
-  const [page, setPage] = useState('');
+  const [page, setPage] = useState<string | null>(null);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [isWorking, setWorking] = useState(true);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the files are read by the server, and named here by their digests.

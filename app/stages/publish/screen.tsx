@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { keepOrder, type Order, readOrder } from './order.ts';
+import { keepOrder, readOrder } from './kept-order.ts';
+import type { Order } from './order.ts';
 import { OrderForm } from './order-form.tsx';
 import { Preview } from './preview.tsx';
 import { PublishedDocuments } from './published-documents.tsx';

@@ -1,11 +1,19 @@
-import type { PublishedSet } from '../../link/publishing.ts';
+/** What is known of a set that was published. */
+interface SetThere {
+  readonly files: readonly unknown[];
+  readonly settings: { readonly language: string } | null;
+  /** SHA-256 of what it was made from, by file. */
+  readonly sources?: Readonly<Record<string, string>> | undefined;
+  /** Documents that are missing or were changed by hand. */
+  readonly changed: readonly string[];
+}
 
 /**
  * Why published documents no longer match the lab, in the sentences of the command line.
  *
  * @param now digests of the lab's files, and of the lab file as it stands on the screen
  */
-export function sayStale(set: PublishedSet, now: ReadonlyMap<string, string>): readonly string[] {
+export function sayStale(set: SetThere, now: ReadonlyMap<string, string>): readonly string[] {
   if (set.files.length === 0) return [];
   const before = set.sources ?? {};
   const language = set.settings?.language ?? 'en';
