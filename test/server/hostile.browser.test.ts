@@ -3,6 +3,8 @@ import { createServer } from 'node:http';
 import { join, resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readLab } from '../../src/lab/index.ts';
+import { formatProblem } from '../../src/problem/index.ts';
 import { howToGetBrowser, launchBrowser } from '../browser/find-browser.ts';
 import { ask, at, serve, write } from './talk.ts';
 
@@ -11,22 +13,21 @@ const evil = `<img src=x onerror="window.owned=1"><script>window.owned=1</script
 const hostileName = `"><img src=x onerror=owned=1>'.csv`;
 
 const { server, folder } = await serve({ appFolder: resolve('dist/app'), opened: null });
-await write(folder, {
-  'evil/lab.yaml': `benchwright: 1
+const lab = `benchwright: 1
 title: ${JSON.stringify(`Evil ${evil}`)}
 question: ${JSON.stringify(evil)}
 about: ${JSON.stringify(`${evil} [press](javascript:window.owned=1)`)}
 quantities:
   k: { is: ${JSON.stringify(evil)}, value: 2 1/s, u: 0.1 1/s, from: ${JSON.stringify(evil)} }
-  d: { is: way, value: 1 m, u: 1 mm }
+  w: { is: way, value: 1 m, u: 1 mm }
 effects:
-  ${JSON.stringify(evil)}: { is: ${JSON.stringify(evil)}, off: { d: 0.5 m } }
+  ${JSON.stringify(evil)}: { is: ${JSON.stringify(evil)}, off: { w: 0.5 m } }
 model:
   start: { x: 0 m }
-  rates: { x: k*(d - x) }
+  rates: { x: k*(w - x) }
   lasts: 3 s
 derivation:
-  - { line: "x' = k*(d - x)", because: ${JSON.stringify(evil)} }
+  - { line: "x' = k*(w - x)", because: ${JSON.stringify(evil)} }
 instruments:
   ${JSON.stringify(evil)}: { kind: sampled, of: x, rate: 20 Hz, resolution: 1 mm }
 reduction:
@@ -34,11 +35,13 @@ reduction:
     - readings: { of: ${JSON.stringify(evil)}, gives: [t, x] }
     - mean: { of: x, gives: m }
 results:
-  m: { is: ${JSON.stringify(evil)}, unit: m, theory: d }
+  m: { is: ${JSON.stringify(evil)}, unit: m, theory: w }
 trials:
   - { name: ${JSON.stringify(evil)}, file: ${JSON.stringify(`trials/${hostileName}`)}, reads: { ${JSON.stringify(evil)}: { t: "time (s)", value: ${JSON.stringify(`x (m)`)} } }, note: ${JSON.stringify(evil)} }
 cautions: [${JSON.stringify(evil)}]
-`,
+`;
+await write(folder, {
+  'evil/lab.yaml': lab,
   [`evil/trials/${hostileName}`]: `time (s),x (m),${evil}\n0,0,${evil}\n1,0.8,${evil}\n2,0.9,=cmd()\n`,
   'evil/text/handout.md': `# ${evil}\n\n[a](javascript:window.owned=1)\n\n${evil}\n`,
 });
@@ -65,6 +68,11 @@ afterAll(() => browser?.close());
 const isOwned = (of: Page): Promise<boolean> => of.evaluate("Reflect.has(globalThis, 'owned')");
 
 describe('a lab from a stranger, in a real browser', () => {
+  it('is a lab without problems, so that every screen has something to show', () => {
+    const read = readLab(lab, 'lab.yaml');
+    expect(read.ok ? [] : read.problems.map(formatProblem)).toEqual([]);
+  });
+
   it('shows as text on the shelf and on every screen, and runs nothing', async () => {
     await page.goto(server.address);
     await page.getByText('Evil <img src=x').first().waitFor();
@@ -81,7 +89,11 @@ describe('a lab from a stranger, in a real browser', () => {
       expect(await page.locator('img[src="x"], a[href^="javascript:"]').count()).toBe(0);
       expect(await isOwned(page)).toBe(false);
     }
-    expect(left).toEqual([]);
+    // The ledger names effects, which are the stranger's words too.
+    await page.locator('.ledger[data-settled="true"]').first().waitFor({ timeout: 40_000 });
+    expect(await page.getByText('onerror="window.owned=1"').count()).toBeGreaterThan(0);
+    expect(await page.locator('img[src="x"], a[href^="javascript:"]').count()).toBe(0);
+    expect([await isOwned(page), left]).toEqual([false, []]);
   });
 
   it('cannot be helped to run by the page: no script in the page, none from text', async () => {
