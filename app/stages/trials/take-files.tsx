@@ -66,7 +66,6 @@ function OwnLab() {
 function ShippedLab() {
   const bench = useBench();
   const [told, setTold] = useState('');
-  // A file that is dropped here must not take the place of the page.
   useDroppedFiles(() => setTold('Keep a copy first; then drop the file again.'), ignore);
   const keep = async (): Promise<void> => setTold((await keepCopy(bench, 'trials')) ?? '');
   return (
@@ -91,16 +90,13 @@ function useDroppedFiles(take: (files: readonly File[]) => void, setOver: (isOve
   useEffect(() => {
     const hasFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') === true;
     const over = (event: DragEvent): void => {
-      if (!hasFiles(event)) return;
-      event.preventDefault();
-      setOver(true);
+      if (hasFiles(event)) setOver(true);
     };
     const leave = (event: DragEvent): void => {
       if (event.relatedTarget === null) setOver(false);
     };
     const drop = (event: DragEvent): void => {
       if (!hasFiles(event)) return;
-      event.preventDefault();
       setOver(false);
       take([...(event.dataTransfer?.files ?? [])]);
     };
