@@ -1,6 +1,7 @@
 import { recordAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import type { SeenRun } from '../../compute/tasks/trials.ts';
+import { Choice } from '../../parts/choice.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { AsRead } from './as-read.tsx';
@@ -83,27 +84,51 @@ function FileOfRun({
 }) {
   const bench = useBench();
   const lab = useBenchState((state) => state.lab);
+  const files = useBenchState((state) => state.files);
+  const there = files.map(({ path }) => path).filter((path) => path.startsWith('trials/'));
+  const at = ['trials', index];
   const file = textAt(form, ['file']) ?? '';
   const { answer, problems } = useSeenFile(file, lab?.trials[index]?.asRead);
   const instruments = lab?.instruments ?? [];
   const map = readColumnMap(recordAt(form, ['reads']), instruments);
   const run = Number(textAt(form, ['run']) ?? 1);
-  const columns = answer?.columns.filter((column) => column.run === run || answer.runs === 1) ?? [];
+  const runs = answer?.runs ?? 1;
+  const columns = answer?.columns.filter((column) => column.run === run || runs === 1) ?? [];
   return (
     <section className="run-file" aria-label={`Columns of ${name}`}>
-      <p className="said">
-        Read from {file}
-        {answer !== null && answer.runs > 1 ? `, run ${run} of ${answer.runs}` : ''}
-      </p>
+      <div className="run-fields">
+        <Choice
+          label="File that it is read from"
+          value={file}
+          options={[...new Set([file, ...there])].map((path) => ({ value: path, says: path }))}
+          onChoose={(to) =>
+            bench.edit([{ kind: 'set', at: [...at, 'file'], to }], { label: `${name} read from ${to}` })
+          }
+        />
+        {runs > 1 ? (
+          <Choice
+            label="Which run in the file"
+            value={String(run)}
+            options={Array.from({ length: runs }, (_, i) => ({
+              value: String(i + 1),
+              says: sayRun(i + 1, answer?.runLabels[i] ?? ''),
+            }))}
+            onChoose={(to) =>
+              bench.edit([{ kind: 'set', at: [...at, 'run'], to: Number(to) }], {
+                label: `${name} is run ${to} of ${file}`,
+              })
+            }
+          />
+        ) : null}
+      </div>
       <ColumnChoices
         instruments={instruments}
         columns={columns}
         map={map}
         onChoose={(next) =>
-          bench.edit(
-            [{ kind: 'set', at: ['trials', index, 'reads'], to: writeColumnMap(next, instruments) }],
-            { label: `columns of ${name}` },
-          )
+          bench.edit([{ kind: 'set', at: [...at, 'reads'], to: writeColumnMap(next, instruments) }], {
+            label: `columns of ${name}`,
+          })
         }
       />
       <ProblemList problems={problems} hidesPlace />
@@ -114,4 +139,9 @@ function FileOfRun({
       </details>
     </section>
   );
+}
+
+function sayRun(number: number, label: string): string {
+  const bare = `run ${number}`;
+  return label === '' || label.toLowerCase() === bare ? bare : `${bare}, ${label}`;
 }
