@@ -9,8 +9,10 @@ import './ledger/ledger.css';
 import './shell/shell.css';
 import { startTheme } from './parts/theme.ts';
 import { App } from './shell/app.tsx';
+import { holdDroppedFiles } from './shell/hold-dropped-files.ts';
 
 startTheme();
+holdDroppedFiles();
 const place = document.getElementById('bench');
 if (place === null) throw new Error('The page has no place for the bench.');
 createRoot(place).render(

@@ -4,6 +4,7 @@ import {
   type LabDocument,
   loadTrials,
   type Pipeline,
+  type ReadFile,
   readDocument,
   readLab,
   type TrialRun,
@@ -15,18 +16,26 @@ import { LAB_FILE } from '../bench/lab-file.ts';
 import type { LabSource, SourceFile } from './source.ts';
 import { withoutEffects } from './without-effects.ts';
 
-/** A lab that a worker has open: read, compiled, with its trials. */
-export interface OpenedLab {
+/** A lab that was read and compiled, without its trials. */
+interface ReadLab {
   readonly text: string;
   readonly document: LabDocument;
   readonly lab: Lab;
   readonly pipeline: Pipeline;
+}
+
+/** A lab that a worker has open: read, compiled, with its trials. */
+export interface OpenedLab extends ReadLab {
   readonly trials: readonly TrialRun[];
 }
 
 /** Where a worker keeps what it has read, so that a slider's next position costs no more than it must. */
 export interface Room {
   open(source: LabSource): Promise<Outcome<OpenedLab>>;
+  /** The lab alone, where each trial is looked at for itself: one that is broken does not hide the others. */
+  openAlone(source: LabSource): Outcome<ReadLab>;
+  /** Gives the bytes of the files of a source. */
+  readerOf(files: readonly SourceFile[]): ReadFile;
 }
 
 /** Labs kept open: the last few positions of a slider are not worth more. */
@@ -35,6 +44,7 @@ const MOST_OPEN = 4;
 export function createRoom(): Room {
   const opened = new Map<string, Promise<Outcome<OpenedLab>>>();
   const contents = new Map<string, Promise<Uint8Array<ArrayBuffer> | null>>();
+  let alone: { readonly key: string; readonly read: Outcome<ReadLab> } | null = null;
 
   const contentOf = (file: SourceFile): Promise<Uint8Array<ArrayBuffer> | null> => {
     const known = contents.get(file.digest);
@@ -46,32 +56,33 @@ export function createRoom(): Room {
     return content;
   };
 
-  const open = async (source: LabSource): Promise<Outcome<OpenedLab>> => {
-    const text = textOf(source);
-    if (!text.ok) return text;
-    const document = readDocument(text.value, LAB_FILE);
-    if (!document.ok) return document;
-    const lab = readLab(text.value, LAB_FILE);
-    if (!lab.ok) return lab;
-    const trials = await loadTrials(lab.value, async (path) => {
-      const file = source.files.find((one) => one.path === path);
+  const readerOf =
+    (files: readonly SourceFile[]): ReadFile =>
+    async (path) => {
+      const file = files.find((one) => one.path === path);
       const bytes = file === undefined ? null : await contentOf(file);
       return bytes === null ? fail(missingFile(path, file !== undefined)) : succeed(bytes);
-    });
+    };
+
+  const openAlone = (source: LabSource): Outcome<ReadLab> => {
+    const key = JSON.stringify([source.text, source.settings, source.without]);
+    if (alone?.key === key) return alone.read;
+    const read = readAlone(source);
+    alone = { key, read };
+    return read;
+  };
+
+  const open = async (source: LabSource): Promise<Outcome<OpenedLab>> => {
+    const read = openAlone(source);
+    if (!read.ok) return read;
+    const trials = await loadTrials(read.value.lab, readerOf(source.files));
     if (!trials.ok) return trials;
-    return succeed(
-      {
-        text: text.value,
-        document: document.value,
-        lab: lab.value,
-        pipeline: createPipeline(lab.value),
-        trials: trials.value,
-      },
-      [...lab.warnings, ...trials.warnings],
-    );
+    return succeed({ ...read.value, trials: trials.value }, [...read.warnings, ...trials.warnings]);
   };
 
   return {
+    openAlone,
+    readerOf,
     open(source) {
       const key = JSON.stringify([
         source.text,
@@ -87,6 +98,24 @@ export function createRoom(): Room {
       return opening;
     },
   };
+}
+
+function readAlone(source: LabSource): Outcome<ReadLab> {
+  const text = textOf(source);
+  if (!text.ok) return text;
+  const document = readDocument(text.value, LAB_FILE);
+  if (!document.ok) return document;
+  const lab = readLab(text.value, LAB_FILE);
+  if (!lab.ok) return lab;
+  return succeed(
+    {
+      text: text.value,
+      document: document.value,
+      lab: lab.value,
+      pipeline: createPipeline(lab.value),
+    },
+    lab.warnings,
+  );
 }
 
 /** The text with what is in the hand written in, and without the effects that are switched off. */

@@ -1,11 +1,23 @@
 import type { Task } from './task.ts';
+import { derivationTask } from './tasks/derivation.ts';
 import { ledgerTask } from './tasks/ledger.ts';
 import { overlayTask } from './tasks/overlay.ts';
+import { rehearseTask } from './tasks/rehearse.ts';
+import { stepsTask } from './tasks/steps.ts';
+import { trialFileTask } from './tasks/trial-file.ts';
+import { trialReadingsTask } from './tasks/trial-readings.ts';
+import { trialsTask } from './tasks/trials.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
+  derivation: derivationTask,
   ledger: ledgerTask,
   overlay: overlayTask,
+  rehearse: rehearseTask,
+  steps: stepsTask,
+  trials: trialsTask,
+  'trial file': trialFileTask,
+  'trial readings': trialReadingsTask,
 };
 
 type Table = typeof table;

@@ -21,7 +21,15 @@ import { Rich } from '../parts/rich.tsx';
 import { useFigureTheme } from '../parts/theme.ts';
 import { FigureActions } from './figure-actions.tsx';
 import { useWidth } from './use-width.ts';
-import { panView, type Spread, scaleView, spreadToView, type ZoomView } from './view.ts';
+import {
+  acrossHeight,
+  panView,
+  type Spread,
+  scaleView,
+  spreadToView,
+  stretchOf,
+  type ZoomView,
+} from './view.ts';
 import { walkReadings } from './walk-readings.ts';
 
 /** Height against width, unless a figure asks for another. */
@@ -37,13 +45,21 @@ export interface FigureViewProps {
   readonly children?: ReactNode;
   /** Whether numbers are old while new ones are computed. */
   readonly isStale?: boolean;
+  /** Where given, a drag marks a stretch of the axis from left to right instead of zooming. */
+  readonly onMark?: (from: number, to: number) => void;
 }
 
 /**
  * A figure on the screen, drawn as documents draw it: it can be zoomed by dragging, read at a point by pointer or
  * arrow keys, copied, and looked at as numbers.
  */
-export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = false }: FigureViewProps) {
+export function FigureView({
+  figure,
+  ratio = USUAL_RATIO,
+  children,
+  isStale = false,
+  onMark,
+}: FigureViewProps) {
   const theme = useFigureTheme();
   const id = useId().replace(/[^a-z0-9]/gi, '');
   const [frame, width] = useWidth();
@@ -74,8 +90,9 @@ export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = fa
     return { x: (event.clientX - box.left) * scale, y: (event.clientY - box.top) * scale };
   };
   const onPointerDown = (event: PointerEvent) => {
-    if (scene === null || zoomed.kind !== 'chart' || event.button !== 0 || event.pointerType === 'touch')
-      return;
+    // A finger scrolls the page, unless there is something to mark.
+    const isFinger = event.pointerType === 'touch' && onMark === undefined;
+    if (scene === null || zoomed.kind !== 'chart' || event.button !== 0 || isFinger) return;
     start.current = spotOf(event, scene);
     event.currentTarget.setPointerCapture(event.pointerId);
   };
@@ -84,7 +101,8 @@ export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = fa
     const spot = spotOf(event, scene);
     if (start.current !== null) {
       setReading(null);
-      setDrag({ from: start.current, to: spot });
+      const { from, to } = { from: start.current, to: spot };
+      setDrag(onMark === undefined ? { from, to } : acrossHeight(scene, from.x, to.x));
     } else {
       setReading(readAt(zoomed, scene, spot));
     }
@@ -92,9 +110,14 @@ export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = fa
   const onPointerUp = () => {
     start.current = null;
     if (drag !== null && scene !== null && zoomed.kind === 'chart') {
-      const isWide = Math.hypot(drag.to.x - drag.from.x, drag.to.y - drag.from.y) > LEAST_DRAG;
-      const next = isWide ? spreadToView(scene, zoomed, drag) : null;
-      if (next !== null) setView(next);
+      if (onMark !== undefined) {
+        const stretch = stretchOf(scene, drag);
+        if (Math.abs(drag.to.x - drag.from.x) > LEAST_DRAG && stretch !== null) onMark(...stretch);
+      } else {
+        const isWide = Math.hypot(drag.to.x - drag.from.x, drag.to.y - drag.from.y) > LEAST_DRAG;
+        const next = isWide ? spreadToView(scene, zoomed, drag) : null;
+        if (next !== null) setView(next);
+      }
     }
     setDrag(null);
   };
@@ -121,6 +144,7 @@ export function FigureView({ figure, ratio = USUAL_RATIO, children, isStale = fa
       {/* biome-ignore lint/a11y/useSemanticElements: a fieldset is for controls; this groups a picture and its reading. */}
       <div
         className="figure-plot"
+        data-marks={onMark !== undefined}
         ref={frame}
         role="group"
         aria-label={`${figure.title}. ${hint}`}

@@ -31,6 +31,21 @@ export function spreadToView(scene: Scene, figure: ChartFigure, { from, to }: Sp
   };
 }
 
+/** Two places along the axis from left to right, as high as all panels. */
+export function acrossHeight({ panels }: Scene, from: number, to: number): Spread {
+  const [first] = panels;
+  const last = panels.at(-1);
+  const clamp = (x: number): number =>
+    first === undefined ? x : Math.min(Math.max(x, first.box.left), first.box.right);
+  return { from: { x: clamp(from), y: first?.box.top ?? 0 }, to: { x: clamp(to), y: last?.box.bottom ?? 0 } };
+}
+
+/** The values of the axis from left to right between which a drag lies, the lower first; null without an axis. */
+export function stretchOf({ panels }: Scene, { from, to }: Spread): Range | null {
+  const scale = panels[0]?.x;
+  return scale === undefined ? null : between(scale, from.x, to.x);
+}
+
 /** The middle of what is shown, `factor` times as wide. */
 export function scaleView(scene: Scene, figure: ChartFigure, factor: number): ZoomView {
   return {

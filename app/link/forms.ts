@@ -26,6 +26,8 @@ export const labHead = z.object({
 
 export const written = z.object({ digest: z.string() });
 
+export const takenTrial = z.object({ path: z.string(), digest: z.string() });
+
 export const refusal = z.object({
   problems: z.array(z.object({ code: z.string(), message: z.string(), at: z.string().optional() })),
 });

@@ -2,7 +2,16 @@ import * as z from 'zod';
 import type { Problem } from '../../src/problem/index.ts';
 import { problem } from '../../src/problem/index.ts';
 import type { Answer } from './answer.ts';
-import { type HeldFile, type LabHead, labHead, refusal, type Shelf, shelf, written } from './forms.ts';
+import {
+  type HeldFile,
+  type LabHead,
+  labHead,
+  refusal,
+  type Shelf,
+  shelf,
+  takenTrial,
+  written,
+} from './forms.ts';
 
 /** The labs that the server knows. */
 export function fetchShelf(): Promise<Answer<Shelf>> {
@@ -54,17 +63,32 @@ export function writeText(
   return ask(fileAddress(id, path), init, (response) => parsed(response, written));
 }
 
-function jsonBody(value: unknown): RequestInit {
+/**
+ * Puts a file of raw readings into the lab, as it is.
+ *
+ * @returns where it lies now: the server gives it another name where one is taken, and keeps the same readings once
+ */
+export function sendTrial(
+  id: string,
+  name: string,
+  content: Blob,
+): Promise<Answer<{ readonly path: string; readonly digest: string }>> {
+  const address = `/api/labs/${encodeURIComponent(id)}/trials?name=${encodeURIComponent(name)}`;
+  const init = { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: content };
+  return ask(address, init, (response) => parsed(response, takenTrial));
+}
+
+export function jsonBody(value: unknown): RequestInit {
   return { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(value) };
 }
 
-async function parsed<T>(response: Response, form: z.ZodType<T>): Promise<T | null> {
+export async function parsed<T>(response: Response, form: z.ZodType<T>): Promise<T | null> {
   const read = form.safeParse(await response.json());
   return read.success ? read.data : null;
 }
 
 /** One request; nothing is thrown: a server that is gone is an answer as well. */
-async function ask<T>(
+export async function ask<T>(
   address: string,
   init: RequestInit,
   read: (response: Response) => Promise<T | null>,
@@ -78,16 +102,19 @@ async function ask<T>(
     const told: unknown = await response.json().catch(() => null);
     const digest = written.safeParse(told);
     if (response.status === 412 && digest.success) return { kind: 'changed', digest: digest.data.digest };
-    const found = refusal.safeParse(told);
-    const problems = found.success
-      ? found.data.problems.map(({ code, message, at }) =>
-          problem(code, at === undefined ? {} : { step: at }, message),
-        )
-      : [unexpected(address)];
-    return refused(response.status, problems);
+    return refused(response.status, problemsIn(told) ?? [unexpected(address)]);
   } catch {
     return { kind: 'unreachable' };
   }
+}
+
+/** The problems that an answer tells; null where it tells none. */
+export function problemsIn(told: unknown): readonly Problem[] | null {
+  const found = refusal.safeParse(told);
+  if (!found.success) return null;
+  return found.data.problems.map(({ code, message, at }) =>
+    problem(code, at === undefined ? {} : { step: at }, message),
+  );
 }
 
 function refused<T>(status: number, problems: readonly Problem[]): Answer<T> {

@@ -1,10 +1,9 @@
 import { useState } from 'react';
 import { useBench, useBenchState } from '../bench/use-bench.tsx';
-import { createLab } from '../link/server.ts';
 import { ProblemList } from '../parts/problem-list.tsx';
 import type { Stage } from '../stages/stage.ts';
 import { ClashBar } from './clash-bar.tsx';
-import { goTo } from './route.ts';
+import { keepCopy } from './keep-copy.ts';
 
 /** What a person should know before going on, quietly: the server is gone, the lab is a shipped one, a clash. */
 export function Bars({ isServerThere, stage }: { readonly isServerThere: boolean; readonly stage: Stage }) {
@@ -38,19 +37,9 @@ function KeepCopyBar({ stage }: { readonly stage: string }) {
   const [isBusy, setBusy] = useState(false);
   const keep = async (): Promise<void> => {
     setBusy(true);
-    const failed = await keepCopy();
+    const failed = await keepCopy(bench, stage);
     setBusy(false);
     if (failed !== null) setTold(failed);
-  };
-  const keepCopy = async (): Promise<string | null> => {
-    const { id, folder } = bench.getState();
-    const made = await createLab(id, `my-${folder.split('/').at(-1) ?? 'lab'}`);
-    if (made.kind === 'unreachable') return 'The server does not answer.';
-    if (made.kind !== 'ok') return made.kind === 'refused' ? (made.problems[0]?.message ?? '') : '';
-    const written = await bench.copyInto(made.value.id);
-    if (written !== null) return written;
-    goTo({ kind: 'lab', id: made.value.id, stage });
-    return null;
   };
   return (
     <p className="bar">

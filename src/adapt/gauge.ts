@@ -1,11 +1,4 @@
-import {
-  type BatchSimulator,
-  createBatchSimulator,
-  type Lab,
-  type Pipeline,
-  type QuantityValues,
-  type Setting,
-} from '../lab/index.ts';
+import type { Lab, LabResult, Pipeline, QuantityValues, Setting } from '../lab/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
 import { shapleyShares } from '../reconcile/index.ts';
 import {
@@ -16,11 +9,10 @@ import {
   plannedGroups,
   type RehearsedOutput,
   type RunGroup,
-  type RunScalars,
   rehearse,
   settingsOff,
-  simulateMany,
-  valuesOfGroup,
+  settleVariation,
+  simulateGroups,
 } from '../run/index.ts';
 import { type Course, followCourse } from './course.ts';
 
@@ -122,35 +114,26 @@ type Runner = (
 
 function createRunner(pipeline: Pipeline): Runner {
   const { lab, nominal } = pipeline;
-  const makeBatch = once(() => batchOf(pipeline));
+  // Whether single runs must be averaged over is settled once, for the lab as given.
+  const variations = {
+    run: once(() => settleVariation(pipeline, [{ when: [], label: '', trials: [] }])),
+    across: once(() => settleVariation(pipeline, plannedGroups(lab))),
+  };
   return (settings, subsets, signal) => {
     const table = new Float64Array(subsets.length * lab.results.length);
-    // Many runs at a time pay from a few subsets on; the general way says more precisely what is wrong.
-    const batch = subsets.length < 4 ? null : makeBatch();
-    const points = subsets.map((subset) => ({ base: nominal, subset }));
-    for (const { groups, outputs } of partsOf(lab, settings)) {
-      const wrong: Problem[] = [];
-      let visited = 0;
+    const base = Float64Array.from(nominal);
+    for (const { groups, outputs, scope } of partsOf(lab, settings)) {
       const row = new Float64Array(outputs.length);
-      const put = (index: number, runs: Outcome<readonly RunScalars[]>): void => {
-        visited += 1;
-        if (!runs.ok) {
-          if (wrong.length === 0) wrong.push(...runs.problems);
-          return;
-        }
-        const subset = subsets[index];
-        const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, nominal, subset, () => 1, row);
-        if (!gathered.ok) {
-          if (wrong.length === 0) wrong.push(...gathered.problems);
-          return;
-        }
+      for (const [index, subset] of subsets.entries()) {
+        if (signal?.aborted === true) return fail(cancelled(lab));
+        const runs = simulateGroups(pipeline, groups, base, subset, variations[scope]());
+        if (!runs.ok) return runs;
+        const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, base, subset, () => 1, row);
+        if (!gathered.ok) return gathered;
         outputs.forEach(({ result }, output) => {
           table[index * lab.results.length + lab.results.indexOf(result)] = row[output];
         });
-      };
-      simulateMany(pipeline, batch, groups, points, put, signal);
-      if (wrong.length > 0) return fail(...wrong);
-      if (visited < points.length) return fail(cancelled(lab));
+      }
     }
     return succeed(table);
   };
@@ -160,15 +143,20 @@ function createRunner(pipeline: Pipeline): Runner {
 function partsOf(
   lab: Lab,
   settings: readonly Setting[],
-): readonly { readonly groups: readonly RunGroup[]; readonly outputs: readonly Output[] }[] {
+): readonly {
+  readonly groups: readonly RunGroup[];
+  readonly outputs: readonly Output[];
+  readonly scope: LabResult['scope'];
+}[] {
   const single: readonly RunGroup[] = [{ when: settings, label: '', trials: [] }];
   const parts = [
-    { groups: single, scope: 'run' },
-    { groups: plannedGroups(lab, withoutVaried(lab, settings)), scope: 'across' },
+    { groups: single, scope: 'run' as const },
+    { groups: plannedGroups(lab, withoutVaried(lab, settings)), scope: 'across' as const },
   ];
   return parts
     .map(({ groups, scope }) => ({
       groups,
+      scope,
       outputs: listOutputs(lab, groups).filter(({ result }) => result.scope === scope),
     }))
     .filter(({ outputs }) => outputs.length > 0);
@@ -178,14 +166,6 @@ function partsOf(
 function withoutVaried(lab: Lab, settings: readonly Setting[]): readonly Setting[] {
   const varied = new Set(lab.plan.settings.flatMap((when) => when.map(({ quantity }) => quantity)));
   return settings.filter(({ quantity }) => !varied.has(quantity));
-}
-
-function batchOf(pipeline: Pipeline): BatchSimulator | null {
-  const single: RunGroup = { when: [], label: '', trials: [] };
-  const usual = pipeline.simulate(
-    valuesOfGroup(pipeline, pipeline.nominal, single, allEffects(pipeline.lab)),
-  );
-  return usual.ok ? createBatchSimulator(pipeline.lab, usual.value.readings) : null;
 }
 
 function sharesAt(

@@ -4,6 +4,7 @@ import type { Lab, Pipeline, QuantityValues, Setting } from '../lab/index.ts';
 import { type Outcome, succeed } from '../problem/index.ts';
 import {
   allEffects,
+  drawRun,
   gatherOutputs,
   listOutputs,
   type Output,
@@ -11,6 +12,7 @@ import {
   type RunGroup,
   type RunScalars,
   settingsOff,
+  settleVariation,
 } from '../run/index.ts';
 
 /** Readings of the runs that one student group takes. */
@@ -42,7 +44,7 @@ export interface Bench {
    * Takes all runs.
    *
    * @param apparatus base values that the apparatus really has, SI
-   * @param random    null for one run a setting without noise
+   * @param random    null for runs without noise, as many a setting as tell their mean where runs differ
    * @param subset    effects that are on
    * @param also      settings of the apparatus that go before all others
    */
@@ -74,6 +76,11 @@ export function createBench(pipeline: Pipeline, set: readonly Setting[]): Bench 
   );
   const outputs = outputsOf(lab, planned, main);
   const estimates = lab.quantities.base.map(({ estimate }) => estimate);
+  let nodes: readonly Float64Array[] | null = null;
+  const variation = (): readonly Float64Array[] => {
+    nodes ??= settleVariation(pipeline, planned).nodes;
+    return nodes;
+  };
   const told = planned.map(({ when }) => pipeline.values(nominal, when));
   return {
     pipeline,
@@ -88,15 +95,24 @@ export function createBench(pipeline: Pipeline, set: readonly Setting[]): Bench 
     takeRuns(apparatus, random, subset = allEffects(lab), also = () => []) {
       const runs: TakenRuns[number][] = [];
       const off = settingsOff(lab, subset);
+      /** Base values of each run of a group of runs, and its noise; without noise the examples of what runs may have. */
+      const ownRuns = (index: number) =>
+        random === null
+          ? variation().map((node) => ({
+              base: apparatus.map((value, quantity) => value + node[quantity]),
+              stream: null,
+            }))
+          : Array.from({ length: lab.plan.repeats }, (_, repeat) => {
+              const stream = random.fork(index * lab.plan.repeats + repeat);
+              return { base: drawRun(lab, apparatus, stream.fork(-1)), stream };
+            });
       for (const [index, { when }] of planned.entries()) {
-        const repeats = random === null ? 1 : lab.plan.repeats;
-        const shifted = when.map(({ quantity, value }) => ({
-          quantity,
-          value: value + (apparatus[quantity.index] - nominal[quantity.index]),
-        }));
-        const values = pipeline.values(apparatus, shifted, off, also(told[index]));
-        for (let repeat = 0; repeat < repeats; repeat++) {
-          const stream = random?.fork(index * lab.plan.repeats + repeat) ?? null;
+        for (const { base, stream } of ownRuns(index)) {
+          const shifted = when.map(({ quantity, value }) => ({
+            quantity,
+            value: value + (base[quantity.index] - nominal[quantity.index]),
+          }));
+          const values = pipeline.values(base, shifted, off, also(told[index]));
           const simulated = pipeline.simulate(values, { random: stream });
           if (!simulated.ok) return simulated;
           runs.push({ group: index, readings: simulated.value.readings });

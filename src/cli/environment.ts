@@ -22,6 +22,8 @@ export interface Environment {
   readonly shippedLabs: string;
   /** Where the built app lies. */
   readonly app: string;
+  /** The program of the thread that makes documents for the app; null where they are made in the server's own. */
+  readonly documentThread: URL | null;
   readonly version: string;
   /** Shows an address in the user's browser, if there is one. */
   readonly showAddress: (address: string) => void;

@@ -8,6 +8,7 @@ import {
   groupRuns,
   type ReducedTrials,
   reduceTrials,
+  settleVariation,
   simulateGroups,
   warnOfEffectsWithoutInfluence,
 } from '../run/index.ts';
@@ -37,10 +38,13 @@ export async function examineLab(desk: Desk, open: OpenLab): Promise<CheckFindin
   };
   const groups = groupRuns(lab, []);
   const subsets = lab.effects.length === 0 ? [0] : [allEffects(lab), 0];
+  const variation = lab.model.kind === 'none' ? null : settleVariation(pipeline, groups);
   const simulated =
-    lab.model.kind === 'none'
+    variation === null
       ? []
-      : subsets.map((subset) => collect(simulateGroups(pipeline, groups, pipeline.nominal, subset)));
+      : subsets.map((subset) =>
+          collect(simulateGroups(pipeline, groups, pipeline.nominal, subset, variation)),
+        );
   const modelRuns = simulated.every((done) => done !== null);
   if (modelRuns && lab.effects.length > 0)
     notes.push(...(collect(warnOfEffectsWithoutInfluence(pipeline)) ?? []));

@@ -1,6 +1,6 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { parentPort, workerData } from 'node:worker_threads';
 import type { TextStream } from './environment.ts';
 import { runCli } from './run-cli.ts';
@@ -12,6 +12,7 @@ export async function workInThread(): Promise<void> {
   const order: ThreadOrder = workerData;
   const flag = new Int32Array(order.stop);
   const home = packageFolder();
+  const documentThread = pathToFileURL(join(home, 'dist', 'document-thread.mjs'));
   const code = await runCli(
     order.args,
     { out: streamTo('out', order.out), err: streamTo('err', order.err) },
@@ -20,6 +21,7 @@ export async function workInThread(): Promise<void> {
       variables: process.env,
       shippedLabs: join(home, 'labs'),
       app: join(home, 'dist', 'app'),
+      documentThread: existsSync(documentThread) ? documentThread : null,
       showAddress,
       version: versionOf(home),
       signal: {

@@ -11,8 +11,8 @@ import {
   type YAMLMap,
   type YAMLSeq,
 } from 'yaml';
+import { asPlain } from './as-plain.ts';
 import type { EditPlace, PlainValue } from './lab-edit.ts';
-import { isPlainMap } from './lab-edit.ts';
 
 /** A map or list of the file. */
 export type Collection = YAMLMap | YAMLSeq;
@@ -36,8 +36,16 @@ export interface LabTree {
   readonly contents: Node | null;
 }
 
+/** The text that was read last, since the next edit is most often one of what the last one left. */
+let last: LabTree | null = null;
+
 /** Reads the text; null where it is not the YAML of one document. */
 export function readTree(text: string): LabTree | null {
+  if (last?.text !== text) last = read(text);
+  return last;
+}
+
+function read(text: string): LabTree | null {
   const document = parse(text);
   if (document === null || document.errors.length > 0) return null;
   try {
@@ -64,14 +72,6 @@ function parse(text: string): Document.Parsed | null {
   }
 }
 
-function asPlain(value: unknown): PlainValue {
-  if (value === null || typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean')
-    return value;
-  if (Array.isArray(value)) return value.map(asPlain);
-  if (typeof value !== 'object') return null;
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, asPlain(inner)]));
-}
-
 export function isCollection(node: unknown): node is Collection {
   return isMap(node) || isSeq(node);
 }
@@ -85,14 +85,6 @@ export function nodeAt(tree: LabTree, at: EditPlace): Node | null {
     else return null;
   }
   return isNode(node) ? node : null;
-}
-
-/** What a place holds; undefined where it is not there. */
-export function dataAt(data: PlainValue, at: EditPlace): PlainValue | undefined {
-  return at.reduce<PlainValue | undefined>((inner, part) => {
-    if (Array.isArray(inner)) return inner[Number(part)];
-    return isPlainMap(inner) && Object.hasOwn(inner, part) ? inner[part] : undefined;
-  }, data);
 }
 
 function keyOf(pair: Pair): string | null {

@@ -1,3 +1,4 @@
+import type { Entry } from './lab-tree.ts';
 import { beginsLine, endsLine, lineEnd, lineStart, type Patch } from './patch.ts';
 import type { Parent } from './replace-value.ts';
 
@@ -20,7 +21,7 @@ interface Slot {
 }
 
 /** An entry with the comment behind it and, but for the first, with the comments in the lines right above it. */
-function slotOf(text: string, { node, indent }: Parent, { start, end }: Slot2, index: number): Slot {
+function slotOf(text: string, { node, indent }: Parent, { start, end }: Entry, index: number): Slot {
   if (node.flow === true || !endsLine(text, end)) return { from: start, to: end };
   const to = text[end - 1] === '\n' ? end : lineEnd(text, end);
   if (index === 0 || !beginsLine(text, start)) return { from: start, to };
@@ -33,9 +34,4 @@ function slotOf(text: string, { node, indent }: Parent, { start, end }: Slot2, i
     from = above + indent;
   }
   return { from, to };
-}
-
-interface Slot2 {
-  readonly start: number;
-  readonly end: number;
 }

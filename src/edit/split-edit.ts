@@ -1,3 +1,4 @@
+import { dataAt } from './data-at.ts';
 import {
   type EditPlace,
   isPlainList,
@@ -7,7 +8,6 @@ import {
   type PlainValue,
   sameData,
 } from './lab-edit.ts';
-import { dataAt } from './lab-tree.ts';
 import { preferredPosition } from './order-of-keys.ts';
 
 /**

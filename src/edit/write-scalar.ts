@@ -79,9 +79,9 @@ function unquoted(text: string): string {
 function readsAsKey(text: string, key: string): boolean {
   if (text.includes('\n')) return false;
   const options = { prettyErrors: false, logLevel: 'silent', schema: 'core', stringKeys: true } as const;
-  for (const whole of [`${text}: 0\n`, `{ ${text}: 0, l: 1 }\n`]) {
+  for (const whole of [`[{ ${text}: 0 }]\n`, `- ${text}: 0\n`]) {
     const document = parseDocument(whole, options);
-    if (document.errors.length > 0 || document.getIn([key]) !== 0) return false;
+    if (document.errors.length > 0 || document.getIn([0, key]) !== 0) return false;
   }
   return true;
 }

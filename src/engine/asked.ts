@@ -1,5 +1,10 @@
-/** A number of each draw: the same for all, or from a column of the draw's row (parameters first, then extra columns). */
-export type PerDraw = number | { readonly column: number };
+import type { Tree } from '../expression/index.ts';
+
+/**
+ * A number of each draw: the same for all, from a column of the draw's row (parameters first, then extra columns), or
+ * an expression of parameters.
+ */
+export type PerDraw = number | { readonly column: number } | { readonly tree: Tree };
 
 /**
  * What is wanted of each trajectory besides its end.
@@ -29,7 +34,8 @@ export type Asked =
 /**
  * How a draw fared. Whatever is not `ok` is for the general evolution, which follows it or says what is wrong:
  *
- * - `general`: friction stuck, a branch could not be decided by the short rule, a stop was true at the start
+ * - `general`: friction stuck, a branch could not be decided by the short rule, a stop was true at the start, or one of
+ *   the conditions that `among` makes is not true
  * - `budget`: too many steps, too small a step, too long a time, more readings than `most`
  * - `notFinite`: a start, rate or setting is not a finite number
  */
@@ -37,6 +43,13 @@ export const drawStatus = { ok: 0, general: 1, budget: 2, notFinite: 3 } as cons
 
 /** Results of n draws; what belongs to a draw that is not `ok` means nothing. */
 export interface BatchResult {
+  /**
+   * n: 1 where the row program gave its scalars, else 0. Of a draw that is reduced only the status, the end of the
+   * motion and the scalars are kept.
+   */
+  readonly reduced: Uint8Array;
+  /** n × the scalars that the row program gives. */
+  readonly scalars: Float64Array;
   /** n, see `drawStatus`. */
   readonly status: Uint8Array;
   /** n times at which the motion ended, s. */

@@ -1,14 +1,15 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex } from '@noble/hashes/utils.js';
 import { defaultMaxTimeS, defaultRelativeTolerance } from '../evolve/index.ts';
-import { compileFunction } from '../expression/index.ts';
+import { compileFunction, type Tree } from '../expression/index.ts';
 import type { EvolutionProgram, Model } from '../model/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
-import { GraphTooLarge, instantiate, memoryImport, type RunningModule, runExport } from '../wasm/index.ts';
+import { GraphTooLarge, instantiate, type ModuleMemory, makeMemory } from '../wasm/index.ts';
 import { type Asked, type BatchResult, drawStatus, type PerDraw } from './asked.ts';
-import { buildKernel, type KernelLayout, mostAsked } from './build-kernel.ts';
-import { Kernel } from './kernel.ts';
+import { buildKernel, type KernelLayout, mostAsked, reduceName, runName } from './build-kernel.ts';
+import { Kernel, type KernelRows } from './kernel.ts';
 import { NotOnLanes } from './lower-tree.ts';
+import type { GivenColumn, RowProgram } from './row-program.ts';
 import type { Lanes } from './write-block.ts';
 
 export interface BatchOptions {
@@ -24,6 +25,12 @@ export interface BatchOptions {
   readonly maxTimeS?: number;
   /** Columns of a draw's row beyond the parameters, for settings that differ from draw to draw. Default 0. */
   readonly extraColumns?: number;
+  /** Parameters that are worked out from those before them, in the order of need; a row's number for them is not read. */
+  readonly derived?: ReadonlyMap<string, Tree>;
+  /** Conditions on parameters: a draw for which one is not true is marked `general`. */
+  readonly among?: readonly Tree[];
+  /** What is made of the readings of each draw. */
+  readonly reduction?: RowProgram;
 }
 
 /** Many trajectories of one model, each with its own parameters, in WebAssembly. */
@@ -44,6 +51,22 @@ export interface BatchEngine {
    * @returns the number of draws done: n, or fewer where the signal says to stop
    */
   run(rows: Float64Array, n: number, out: BatchResult, signal?: { readonly aborted: boolean }): number;
+  /**
+   * Takes readings that are given through the row program, with the parameters of n rows.
+   *
+   * @param series the readings of each thing asked, the same for every row
+   * @param given  gives the columns that stand beside them; undefined where there is none of that name
+   * @param scalars receives n × the scalars that the row program gives
+   * @param reduced receives 1 where the program could be followed, else 0
+   */
+  reduce(
+    rows: Float64Array,
+    n: number,
+    series: readonly Float64Array[],
+    given: (column: GivenColumn) => Float64Array | undefined,
+    scalars: Float64Array,
+    reduced: Uint8Array,
+  ): void;
 }
 
 /** Groups of lanes between two looks at the signal. */
@@ -79,13 +102,19 @@ export function createBatchEngine(
   };
   const columns = options.extraColumns ?? 0;
   if (program.jumps.length > 0) return fail(notInEngine('its states jump'));
+  const rows = {
+    extraColumns: columns,
+    derived: options.derived ?? new Map<string, Tree>(),
+    among: options.among ?? [],
+    reduction: options.reduction ?? null,
+  };
   checkAsked(program, asked, program.parameterCount + columns);
   const bytesAsked = asked.reduce((sum, { most }) => sum + 8 * (most + 1) * settings.lanes, 0);
   if (asked.length > mostAsked || bytesAsked > mostReadingBytes) {
     return fail(notInEngine('more readings are asked than its memory is made for'));
   }
   try {
-    const kernel = new Kernel(program, asked, columns, settings);
+    const kernel = new Kernel(program, asked, rows, settings);
     for (const wanted of asked) {
       if (wanted.kind === 'crossings' && !kernel.isSmooth(wanted.signal)) {
         return fail(
@@ -94,8 +123,13 @@ export function createBatchEngine(
       }
     }
     const { bytes, layout } = buildKernel(kernel);
-    const module = instantiate(bytes, layout.pages, memoryImport, runExport);
-    return succeed(makeEngine(program, asked, columns, settings.lanes, bytes, layout, module));
+    const memory = makeMemory(layout.pages);
+    const functionNamed = instantiate(bytes, { memory });
+    const functions = {
+      run: functionNamed(runName),
+      reduce: rows.reduction === null ? null : functionNamed(reduceName),
+    };
+    return succeed(makeEngine(program, asked, rows, settings.lanes, bytes, layout, memory, functions));
   } catch (error) {
     if (error instanceof NotOnLanes) return fail(notInEngine(`it holds ${error.message}`));
     if (error instanceof GraphTooLarge) return fail(notInEngine('its equations are too large'));
@@ -113,7 +147,8 @@ function notInEngine(why: string): Problem {
 
 function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns: number): void {
   const check = (value: PerDraw): void => {
-    if (typeof value !== 'number' && !(value.column >= 0 && value.column < columns)) {
+    if (typeof value === 'number' || 'tree' in value) return;
+    if (!(value.column >= 0 && value.column < columns)) {
       throw new RangeError(`A draw's row has ${columns} columns; column ${value.column} is asked for.`);
     }
   };
@@ -139,15 +174,17 @@ function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns:
 function makeEngine(
   program: EvolutionProgram,
   asked: readonly Asked[],
-  columns: number,
+  { extraColumns, derived, reduction }: KernelRows,
   lanes: Lanes,
   bytes: Uint8Array<ArrayBuffer>,
   layout: KernelLayout,
-  module: RunningModule,
+  memory: ModuleMemory,
+  functions: { readonly run: () => void; readonly reduce: (() => void) | null },
 ): BatchEngine {
-  const numbers = new Float64Array(module.buffer);
-  const cursors = new Int32Array(module.buffer);
-  const rowLength = program.parameterCount + columns;
+  const numbers = new Float64Array(memory.buffer);
+  const cursors = new Int32Array(memory.buffer);
+  const rowLength = program.parameterCount + extraColumns;
+  const scalarCount = reduction?.gives.length ?? 0;
   const stateCount = program.stateNames.length;
   const holdCount = program.holdsWhile.length;
   const inputs = new Float64Array(program.inputs.length);
@@ -160,25 +197,41 @@ function makeEngine(
           program.trees.names,
           { tables: program.trees.tables },
         );
+  const derive = byHost === null ? [] : hostsDerived(program, derived);
   const places = layout.row.map((address) => address / 8);
+  const cells = layout.series.map(({ begin }) => begin / 8);
 
-  const loadDraw = (rows: Float64Array, draw: number, lane: number): void => {
+  const loadParameters = (rows: Float64Array, draw: number, lane: number): void => {
     const from = draw * rowLength;
     for (let i = 0; i < rowLength; i++) numbers[places[i] + lane] = rows[from + i];
     if (byHost !== null) {
       for (let i = 0; i < program.parameterCount; i++) inputs[program.inputs.parameters + i] = rows[from + i];
+      for (const { place, evaluate } of derive) evaluate(inputs, inputs.subarray(place, place + 1));
       byHost(inputs, hostValues);
       for (const [index, { address }] of layout.byHost.entries())
         numbers[address / 8 + lane] = hostValues[index];
     }
-    for (const { cursors: at, begin, stride } of layout.series)
-      cursors[at / 4 + lane] = begin + lane * stride;
+  };
+  const loadDraw = (rows: Float64Array, draw: number, lane: number): void => {
+    loadParameters(rows, draw, lane);
+    numbers[layout.isReal / 8 + lane] = 0;
+    for (const { cursors: at, begin } of layout.series) cursors[at / 4 + lane] = begin + 8 * lane;
+  };
+  const keepScalars = (scalars: Float64Array, reduced: Uint8Array, draw: number, lane: number): boolean => {
+    if (layout.reduced === null) return false;
+    const isReduced = numbers[layout.reduced / 8 + lane] === 1;
+    reduced[draw] = isReduced ? 1 : 0;
+    for (let i = 0; i < scalarCount; i++) {
+      scalars[draw * scalarCount + i] = numbers[layout.scalars[i] / 8 + lane];
+    }
+    return isReduced;
   };
 
   const keepDraw = (out: BatchResult, draw: number, lane: number): void => {
     out.status[draw] = numbers[layout.status / 8 + lane];
     out.stop[draw] = numbers[layout.stop / 8 + lane];
     out.endS[draw] = numbers[layout.endS / 8 + lane];
+    if (keepScalars(out.scalars, out.reduced, draw, lane)) return;
     for (let i = 0; i < stateCount; i++) {
       out.endState[draw * stateCount + i] = numbers[layout.states[i] / 8 + lane];
     }
@@ -190,13 +243,12 @@ function makeEngine(
       }
     }
     for (let k = 0; k < layout.series.length; k++) {
-      const { count: countAt, begin, stride } = layout.series[k];
-      const count = numbers[countAt / 8 + lane];
+      const count = numbers[layout.series[k].count / 8 + lane];
       const target = out.series[k];
       target.count[draw] = count;
-      const from = (begin + lane * stride) / 8;
+      const from = cells[k] + lane;
       const to = draw * asked[k].most;
-      for (let i = 0; i < count; i++) target.values[to + i] = numbers[from + i];
+      for (let i = 0; i < count; i++) target.values[to + i] = numbers[from + i * lanes];
     }
   };
 
@@ -208,6 +260,8 @@ function makeEngine(
     rowLength,
     makeResult: (n) => ({
       status: new Uint8Array(n).fill(drawStatus.general),
+      reduced: new Uint8Array(n),
+      scalars: new Float64Array(n * scalarCount),
       endS: new Float64Array(n),
       stop: new Int32Array(n),
       endState: new Float64Array(n * stateCount),
@@ -226,10 +280,55 @@ function makeEngine(
         if (groups++ % groupsPerLook === 0 && signal?.aborted === true) return draw;
         // A group that is not full repeats its first draw.
         for (let lane = 0; lane < lanes; lane++) loadDraw(rows, draw + lane < n ? draw + lane : draw, lane);
-        module.run();
+        functions.run();
         for (let lane = 0; lane < lanes && draw + lane < n; lane++) keepDraw(out, draw + lane, lane);
       }
       return n;
     },
+    reduce(rows, n, series, given, scalars, reduced) {
+      const reduceOnly = functions.reduce;
+      if (reduceOnly === null) throw new Error('The engine was made without a row program.');
+      const fits = series.length === asked.length && series.every(({ length }, k) => length <= asked[k].most);
+      const beside = layout.given.map((column) => given(column));
+      const areThere = layout.given.every(({ of }, i) => {
+        const own = series[reduction?.asked.indexOf(of) ?? -1];
+        return own !== undefined && beside[i]?.length === own.length;
+      });
+      if (!fits || !areThere) {
+        reduced.fill(0, 0, n);
+        return;
+      }
+      const load = (values: Float64Array, cell: number): void => {
+        for (let i = 0; i < values.length; i++) {
+          numbers.fill(values[i], cell + i * lanes, cell + (i + 1) * lanes);
+        }
+      };
+      for (const [k, values] of series.entries()) load(values, cells[k]);
+      for (const [i, values] of beside.entries()) {
+        if (values !== undefined) load(values, layout.given[i].begin / 8);
+      }
+      for (let draw = 0; draw < n; draw += lanes) {
+        for (let lane = 0; lane < lanes; lane++) {
+          loadParameters(rows, draw + lane < n ? draw + lane : draw, lane);
+          numbers[layout.status / 8 + lane] = drawStatus.ok;
+          numbers[layout.isReal / 8 + lane] = 1;
+          for (const [k, values] of series.entries())
+            numbers[layout.series[k].count / 8 + lane] = values.length;
+        }
+        reduceOnly();
+        for (let lane = 0; lane < lanes && draw + lane < n; lane++) {
+          keepScalars(scalars, reduced, draw + lane, lane);
+        }
+      }
+    },
   };
+}
+
+/** The derived parameters, for what the host works out from them; each with its place among the inputs. */
+function hostsDerived(program: EvolutionProgram, derived: ReadonlyMap<string, Tree>) {
+  const { names, tables } = program.trees;
+  return Array.from(derived, ([name, tree]) => ({
+    place: names.indexOf(name),
+    evaluate: compileFunction([tree], names, { tables }),
+  }));
 }

@@ -1,9 +1,10 @@
-import { namesIn, type Tree, totalTimeDerivative } from '../expression/index.ts';
+import { type Environment, namesIn, type Tree, totalTimeDerivative } from '../expression/index.ts';
 import type { EvolutionProgram, Truth } from '../model/index.ts';
 import { type ByteWriter, Graph, type Node, type Slot } from '../wasm/index.ts';
 import type { Asked, PerDraw } from './asked.ts';
-import { type Environment, Lowering } from './lower-tree.ts';
+import { Lowering } from './lower-tree.ts';
 import { Routine } from './routine.ts';
+import type { RowProgram } from './row-program.ts';
 import { SlotList } from './slots.ts';
 import { sortSwitches } from './sort-switches.ts';
 import { type Assignment, type LaneFormat, type Lanes, laneFormat } from './write-block.ts';
@@ -16,6 +17,17 @@ export interface KernelSettings {
   readonly absoluteTolerance: number | undefined;
   readonly maxSteps: number;
   readonly maxTimeS: number;
+}
+
+/** What is known of a draw's row, and what is made of its readings. */
+export interface KernelRows {
+  /** Numbers in a row beyond the parameters. */
+  readonly extraColumns: number;
+  /** Parameters that are worked out from those before them. */
+  readonly derived: ReadonlyMap<string, Tree>;
+  /** What must be true of a draw's parameters. */
+  readonly among: readonly Tree[];
+  readonly reduction: RowProgram | null;
 }
 
 /** A function that is looked at while it must stay positive: a switch, or a dry friction's velocity. */
@@ -66,6 +78,8 @@ export class Kernel {
   readonly active = this.slots.moving();
   readonly status = this.slots.moving();
   readonly stop = this.slots.moving();
+  /** 1 where readings are given, not those of a motion; the host writes it. */
+  readonly isReal = this.slots.moving();
   readonly firstStep = this.slots.moving();
   /** Of the step last tried: whether it is taken, its length, the next length, whether it ends the time. */
   readonly accepted = this.slots.moving();
@@ -104,26 +118,37 @@ export class Kernel {
   readonly resultRates: readonly Slot[];
   readonly bodies: (ByteWriter | undefined)[] = [];
   private readonly fixedNames = new Map<string, Node>();
+  /** What the row program takes parameters for. */
+  private readonly reducedNames: ReadonlyMap<string, Node>;
   private readonly signSwitches: ReadonlySet<number>;
   readonly program: EvolutionProgram;
   readonly settings: KernelSettings;
   /** As `asked`: what the slots there are for. */
   readonly wanted: readonly Asked[];
+  readonly rows: KernelRows;
 
-  constructor(program: EvolutionProgram, asked: readonly Asked[], columns: number, settings: KernelSettings) {
+  constructor(
+    program: EvolutionProgram,
+    asked: readonly Asked[],
+    rows: KernelRows,
+    settings: KernelSettings,
+  ) {
     const { slots, graph: g } = this;
     const { trees } = program;
     this.program = program;
     this.settings = settings;
     this.wanted = asked;
-    this.format = laneFormat(settings.lanes);
+    this.rows = rows;
+    const mostRows = asked.reduce((most, wanted) => Math.max(most, wanted.most), 0);
+    const made = rows.reduction?.steps.filter(({ kind }) => kind === 'column' || kind === 'given') ?? [];
+    this.format = laneFormat(settings.lanes, [...asked.map(({ most }) => most), ...made.map(() => mostRows)]);
     const n = program.stateNames.length;
     const parameters = trees.names.slice(
       program.inputs.parameters,
       program.inputs.parameters + program.parameterCount,
     );
     this.lowering = new Lowering(g, slots, new Set(parameters));
-    this.row = Array.from({ length: program.parameterCount + columns }, () => slots.fixed());
+    this.row = Array.from({ length: program.parameterCount + rows.extraColumns }, () => slots.fixed());
     this.states = slots.movingMany(n);
     this.rates = slots.movingMany(n);
     this.endStates = slots.movingMany(n);
@@ -146,11 +171,13 @@ export class Kernel {
       base: slots.moving(),
     }));
     for (const [index, name] of parameters.entries()) this.fixedNames.set(name, g.load(this.row[index]));
+    this.derive(this.fixedNames);
+    this.reducedNames = this.namesOfReduction(parameters);
     for (const [index, tree] of trees.constants.entries()) {
       const name = trees.names[program.inputs.constants + index];
       this.fixedNames.set(
         name,
-        this.lowering.lowerRaw(tree, (wanted) => this.fixedNames.get(wanted)),
+        this.lowering.write(tree, (wanted) => this.fixedNames.get(wanted)),
       );
     }
     const { landing, watching } = sortSwitches(program);
@@ -174,6 +201,26 @@ export class Kernel {
     ];
   }
 
+  private derive(names: Map<string, Node>): void {
+    for (const [name, tree] of this.rows.derived) {
+      names.set(
+        name,
+        this.lowering.write(tree, (wanted) => names.get(wanted)),
+      );
+    }
+  }
+
+  private namesOfReduction(parameters: readonly string[]): ReadonlyMap<string, Node> {
+    const takes = this.rows.reduction?.takes;
+    if (takes === undefined || takes.size === 0) return this.fixedNames;
+    const names = new Map<string, Node>();
+    for (const [index, name] of parameters.entries()) {
+      names.set(name, this.graph.load(this.row[takes.get(name) ?? index]));
+    }
+    this.derive(names);
+    return names;
+  }
+
   reserve(): number {
     return this.bodies.push(undefined) - 1;
   }
@@ -195,7 +242,8 @@ export class Kernel {
   }
 
   perDraw(value: PerDraw): Node {
-    return typeof value === 'number' ? this.graph.constant(value) : this.load(this.row[value.column]);
+    if (typeof value === 'number') return this.graph.constant(value);
+    return 'tree' in value ? this.onceADraw(value.tree) : this.load(this.row[value.column]);
   }
 
   /** One over a spacing, worked out once a draw. */
@@ -285,6 +333,11 @@ export class Kernel {
     const { graph: g } = this;
     const t = g.add(this.load(this.t), g.multiply(theta, this.load(this.tried)));
     return this.at(t, this.statesInStep(theta));
+  }
+
+  /** A parameter as the row program takes it. */
+  reducedName(name: string): Node | undefined {
+    return this.reducedNames.get(name);
   }
 
   fixedName(name: string): Node | undefined {

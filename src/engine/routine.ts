@@ -1,6 +1,7 @@
 import {
   ByteWriter,
   code,
+  functionBody,
   LocalPool,
   type Node,
   valueType,
@@ -20,6 +21,7 @@ export class Routine {
   private readonly out = new ByteWriter();
   private readonly pool = new LocalPool([]);
   private readonly format: LaneFormat;
+  private rowPointer: number | null = null;
 
   constructor(format: LaneFormat) {
     this.format = format;
@@ -27,7 +29,7 @@ export class Routine {
 
   /** Works out values and puts them into slots; all slots are read before any is written. */
   assign(...assignments: readonly Assignment[]): void {
-    writeBlock(this.out, this.pool, this.format, assignments, []);
+    writeBlock(this.out, this.pool, this.format, assignments, [], this.rowPointer);
   }
 
   /** Runs the body where any lane wants it. */
@@ -66,6 +68,25 @@ export class Routine {
     this.pool.giveBack(counter);
   }
 
+  /** Repeats the body for row after row of the columns, from the first, as long as any lane wants it. */
+  whileRows(mask: Node, most: number, body: () => void): void {
+    const pointer = this.pool.take(valueType.i32);
+    this.rowPointer = pointer;
+    this.pushInteger(0);
+    this.out.byte(code.localSet);
+    this.out.unsigned(pointer);
+    this.whileAny(mask, most, () => {
+      body();
+      this.get(pointer);
+      this.pushInteger(8 * this.format.lanes);
+      this.out.byte(code.i32Add);
+      this.out.byte(code.localSet);
+      this.out.unsigned(pointer);
+    });
+    this.rowPointer = null;
+    this.pool.giveBack(pointer);
+  }
+
   call(functionIndex: number): void {
     this.out.byte(code.call);
     this.out.unsigned(functionIndex);
@@ -74,13 +95,14 @@ export class Routine {
   /**
    * Writes each lane's value at the lane's cursor, and moves on the cursors of the lanes that want it.
    *
-   * The cursors of the others stay, so that what is written there will be written over.
+   * The cursors of the others stay, so that what is written there will be written over. Readings of a lane stand as
+   * far apart as rows of a column.
    *
    * @param cursors address of one 32-bit address a lane
    */
   append(mask: Node, value: Node, cursors: number): void {
     const { lanes } = this.format;
-    const kept = writeBlock(this.out, this.pool, this.format, [], [mask, value]);
+    const kept = writeBlock(this.out, this.pool, this.format, [], [mask, value], this.rowPointer);
     const cursor = this.pool.take(valueType.i32);
     for (let lane = 0; lane < lanes; lane++) {
       const register = lane >> 1;
@@ -101,7 +123,7 @@ export class Routine {
       if (lanes > 1) {
         this.extract(vector.i64ExtractLane, part);
         this.out.byte(code.i32WrapI64);
-        this.pushInteger(8);
+        this.pushInteger(8 * lanes);
         this.out.byte(code.i32And);
       } else {
         this.pushInteger(3);
@@ -118,20 +140,12 @@ export class Routine {
 
   /** The function's body, as the code section of a module holds it. */
   finish(): ByteWriter {
-    const body = new ByteWriter();
-    body.unsigned(this.pool.types.length);
-    for (const type of this.pool.types) {
-      body.unsigned(1);
-      body.byte(type);
-    }
-    body.append(this.out);
-    body.byte(code.end);
-    return body;
+    return functionBody(this.pool.types, this.out);
   }
 
   /** Leaves 1 on the stack where the mask is true on any lane, 0 elsewhere. */
   private pushAny(mask: Node): void {
-    const [held] = writeBlock(this.out, this.pool, this.format, [], [mask]);
+    const [held] = writeBlock(this.out, this.pool, this.format, [], [mask], this.rowPointer);
     for (const local of held) this.get(local);
     if (held.length === 2) writeVector(this.out, vector.or);
     if (this.format.lanes > 1) writeVector(this.out, vector.anyTrue);

@@ -1,4 +1,4 @@
-import { order8 } from '../evolve/index.ts';
+import { placeOf, rowOf } from '../evolve/index.ts';
 import { type Node, nodesBelow, type Slot } from '../wasm/index.ts';
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
@@ -73,7 +73,7 @@ class Stages {
   /** Sum of the rates of state i, weighted by a row of the table. */
   combine(prefix: string, i: number): Node {
     const { graph: g } = this.kernel;
-    return row(prefix)
+    return rowOf(prefix)
       .map(([stage, coefficient]) => g.multiply(g.constant(coefficient), this.of(stage, i)))
       .reduce((sum, term) => g.add(sum, term));
   }
@@ -220,23 +220,6 @@ function writeError(
   const error = g.divide(g.multiply(g.abs(h), fifth), g.sqrt(weighted));
   const isZero = g.and(g.equal(fifth, zero), g.equal(third, zero));
   return { error: g.select(isZero, zero, error), finite: g.equal(vanishing, zero) };
-}
-
-/** Coefficients of one row of the table: those whose key is the prefix and a stage. */
-function row(prefix: string): readonly (readonly [stage: number, coefficient: number])[] {
-  const found: (readonly [number, number])[] = [];
-  for (const [key, coefficient] of Object.entries(order8)) {
-    if (!key.startsWith(prefix)) continue;
-    const stage = Number(key.slice(prefix.length));
-    if (Number.isInteger(stage)) found.push([stage, coefficient]);
-  }
-  return found;
-}
-
-function placeOf(stage: number): number {
-  if (stage === 12 || stage === 13) return 1;
-  for (const [key, place] of Object.entries(order8)) if (key === `c${stage}`) return place;
-  throw new Error(`Stage ${stage} has no place.`);
 }
 
 /** Operations of one evaluation of the rates. */

@@ -1,22 +1,20 @@
 import {
+  type BlockForm,
   type ByteWriter,
   code,
-  isConstant,
   type LocalPool,
   type Node,
   nodesBelow,
+  type OpenBlock,
   type RegisterLanes,
-  registerType,
+  type RowPlace,
   type Slot,
   writeAccess,
-  writeOperation,
+  writeOperations,
 } from '../wasm/index.ts';
 
-/** Deepest expression without a local variable in between: neither writer nor compiler should nest for ever. */
-const deepest = 40;
-
-/** A value to be put into a slot. */
-export type Assignment = readonly [slot: Slot, value: Node];
+/** A value to be put into a slot, or into the row at hand of a column. */
+export type Assignment = readonly [place: Slot | RowPlace, value: Node];
 
 /** Draws that are worked on side by side. */
 export type Lanes = 1 | 2 | 4;
@@ -27,26 +25,49 @@ export interface LaneFormat {
   /** Registers that hold one value on all lanes. */
   readonly registers: number;
   readonly registerLanes: RegisterLanes;
+  /** Address of the first row of each column; the lanes of a row stand side by side. */
+  readonly columns: readonly number[];
+  /** Address of the first slot. */
+  readonly slotBase: number;
 }
 
-/** Bytes of memory before the first slot: room for the cursors, one 32-bit address a lane. */
-export const slotBase = 4096;
+/** Bytes of memory before the first column: room for the cursors, one 32-bit address a lane. */
+export const columnBase = 4096;
+/** Rows of room before and after a column, for looks at neighbours of its first and last row. */
+const spareRows = 8;
 
-export function laneFormat(lanes: Lanes): LaneFormat {
-  return { lanes, registers: lanes === 4 ? 2 : 1, registerLanes: lanes === 1 ? 1 : 2 };
+/** @param rows most rows of each column */
+export function laneFormat(lanes: Lanes, rows: readonly number[]): LaneFormat {
+  let end = columnBase;
+  const columns = rows.map((count) => {
+    const begin = end + 8 * lanes * spareRows;
+    end = begin + 8 * lanes * (count + spareRows);
+    return begin;
+  });
+  return {
+    lanes,
+    registers: lanes === 4 ? 2 : 1,
+    registerLanes: lanes === 1 ? 1 : 2,
+    columns,
+    slotBase: end,
+  };
 }
 
-/** Address of a slot's first lane in a register. */
-export function addressOf(format: LaneFormat, slot: Slot, register: number): number {
-  return slotBase + 8 * (slot.index * format.lanes + register * format.registerLanes);
+/** Address of a place's first lane in a register; of a row of a column, counted from the row at hand. */
+export function addressOf(format: LaneFormat, place: Slot | RowPlace, register: number): number {
+  const inRegister = 8 * register * format.registerLanes;
+  if ('column' in place) {
+    return format.columns[place.column] + 8 * place.shift * format.lanes + inRegister;
+  }
+  return format.slotBase + 8 * place.index * format.lanes + inRegister;
 }
 
 /**
  * Writes straight-line code: works out values, puts some into slots, keeps others in local variables.
  *
- * What is used once is written where it is used, what is used again gets a local variable; operations come in
- * the order in which they were made. All slots are read before any that is also read is written.
+ * All slots are read before any that is also read is written.
  *
+ * @param rowPointer local that holds the bytes from the first row of a column to the row at hand; null outside of loops
  * @returns the locals of each kept node, one a register; the caller gives them back to the pool
  */
 export function writeBlock(
@@ -55,100 +76,62 @@ export function writeBlock(
   format: LaneFormat,
   assignments: readonly Assignment[],
   kept: readonly Node[],
+  rowPointer: number | null,
 ): readonly (readonly number[])[] {
-  const nodes = nodesBelow([...assignments.map(([, value]) => value), ...kept]);
-  const numbers = (nodes[nodes.length - 1]?.id ?? 0) + 1;
-  const uses = new Int32Array(numbers);
-  const countUse = (node: Node): void => {
-    uses[node.id]++;
-  };
-  const read = new Set<number>();
-  for (const node of nodes) {
-    node.operands.forEach(countUse);
-    if (node.slot !== null) read.add(node.slot.index);
-  }
-  for (const node of kept) countUse(node);
-  const early = new Map<Node, Slot[]>();
+  const wanted = [...assignments.map(([, value]) => value), ...kept];
+  const read = new Set(nodesBelow(wanted).map(({ slot }) => slot?.index));
+  const early = new Map<Node, (Slot | RowPlace)[]>();
   const late: Assignment[] = [];
   for (const assignment of assignments) {
-    const [slot, value] = assignment;
-    countUse(value);
-    if (read.has(slot.index)) late.push(assignment);
-    else early.set(value, [...(early.get(value) ?? []), slot]);
+    const [place, value] = assignment;
+    if ('index' in place && read.has(place.index)) late.push(assignment);
+    else early.set(value, [...(early.get(value) ?? []), place]);
   }
-  const mustStay = new Set([...kept, ...late.map(([, value]) => value)]);
-
-  const locals: (readonly number[] | undefined)[] = new Array(numbers);
-  const depths = new Int32Array(numbers);
-  const isPlain = (node: Node): boolean => isConstant(node) || node.operation === 'pattern';
-  const consume = (node: Node): void => {
-    if (--uses[node.id] > 0) return;
-    for (const local of locals[node.id] ?? []) pool.giveBack(local);
-  };
-  /** Leaves the value of one register on the stack. */
-  const push = (node: Node, register: number): void => {
-    const held = locals[node.id];
-    if (held !== undefined) {
-      out.byte(code.localGet);
-      out.unsigned(held[register]);
-      return;
-    }
-    pushFresh(node, register);
-  };
-  const pushFresh = (node: Node, register: number): void => {
-    if (node.slot !== null) {
-      out.byte(code.i32Const);
-      out.signed(0);
-      writeAccess(out, 'load', addressOf(format, node.slot, register), format.registerLanes);
-      return;
-    }
-    for (const operand of node.operands) push(operand, register);
-    writeOperation(out, node, format.registerLanes);
-  };
-  const consumeBelow = (node: Node): void => {
-    for (const operand of node.operands) {
-      if (locals[operand.id] === undefined && !isPlain(operand)) consumeBelow(operand);
-      consume(operand);
-    }
-  };
-  const store = (slot: Slot, value: Node): void => {
+  const store = (place: Slot | RowPlace, value: Node, block: OpenBlock): void => {
     for (let register = 0; register < format.registers; register++) {
-      out.byte(code.i32Const);
-      out.signed(0);
-      push(value, register);
-      writeAccess(out, 'store', addressOf(format, slot, register), format.registerLanes);
+      pushBase(out, place, rowPointer);
+      block.push(value, register);
+      writeAccess(out, 'store', addressOf(format, place, register), format.registerLanes);
     }
+    block.consume(value);
   };
+  const block = writeOperations(out, pool, placesForm(out, format, rowPointer), {
+    wanted,
+    kept: new Set([...kept, ...late.map(([, value]) => value)]),
+    whenKnown: (node, open) => {
+      for (const place of early.get(node) ?? []) store(place, node, open);
+    },
+  });
+  for (const [place, value] of late) store(place, value, block);
+  return kept.map((node) => block.localsOf(node));
+}
 
-  for (const node of nodes) {
-    let depth = 1;
-    for (const { id } of node.operands) {
-      if (locals[id] === undefined) depth = Math.max(depth, 1 + depths[id]);
-    }
-    depths[node.id] = depth;
-    const targets = early.get(node) ?? [];
-    const isShared = uses[node.id] > 1 && !isPlain(node);
-    if (isShared || mustStay.has(node) || depth > deepest) {
-      const type = registerType(node, format.registerLanes);
-      const held = Array.from({ length: format.registers }, (_, register) => {
-        pushFresh(node, register);
-        const local = pool.take(type);
-        out.byte(code.localSet);
-        out.unsigned(local);
-        return local;
-      });
-      consumeBelow(node);
-      locals[node.id] = held;
-    }
-    for (const slot of targets) {
-      store(slot, node);
-      if (locals[node.id] === undefined) consumeBelow(node);
-      consume(node);
-    }
+/** Leaves the address that a place's own is counted from on the stack. */
+function pushBase(out: ByteWriter, place: Slot | RowPlace, rowPointer: number | null): void {
+  if ('index' in place) {
+    out.byte(code.i32Const);
+    out.signed(0);
+    return;
   }
-  for (const [slot, value] of late) {
-    store(slot, value);
-    consume(value);
-  }
-  return kept.map((node) => locals[node.id] ?? []);
+  if (rowPointer === null) throw new Error('A row is looked at outside of a loop over rows.');
+  out.byte(code.localGet);
+  out.unsigned(rowPointer);
+}
+
+/** What is not worked out in a block stands in slots and in columns. */
+function placesForm(out: ByteWriter, format: LaneFormat, rowPointer: number | null): BlockForm {
+  return {
+    ...format,
+    isLeaf: ({ slot, row }) => slot !== null || row !== null,
+    isCheap: () => false,
+    pushLeaf({ slot, row }, register) {
+      const place = slot ?? row;
+      if (place === null) throw new Error('Only slots and columns are had from outside a block.');
+      pushBase(out, place, rowPointer);
+      writeAccess(out, 'load', addressOf(format, place, register), format.registerLanes);
+    },
+    writeCall() {
+      throw new Error('On lanes, nothing is called.');
+    },
+  };
 }

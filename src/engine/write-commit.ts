@@ -1,4 +1,4 @@
-import type { Node } from '../wasm/index.ts';
+import type { Node, Slot } from '../wasm/index.ts';
 import { drawStatus } from './asked.ts';
 import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
@@ -46,10 +46,7 @@ export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: num
   );
   const tooLong = g.and(g.and(isTaken, g.not(reaches)), g.less(g.constant(kernel.settings.maxTimeS), nextT));
   const [, status] = kernel.endDraw(g.or(tooSmall, tooLong), drawStatus.budget);
-  const takes = (slot: Assignment[0], value: Node): Assignment => [
-    slot,
-    g.select(isTaken, value, kernel.load(slot)),
-  ];
+  const takes = (slot: Slot, value: Node): Assignment => [slot, g.select(isTaken, value, kernel.load(slot))];
   routine.assign(
     takes(kernel.t, nextT),
     [kernel.h, g.select(isTaken, nextH, proposed)],

@@ -23,6 +23,17 @@ export interface StretchSlots {
   readonly searching: Slot;
   /** Where in the step the signal turns round, 2 where nowhere. */
   readonly turn: Slot;
+  readonly inverse: InverseSlots;
+}
+
+/** Place in the stretch as a polynomial of the share u of its rise, and how its error shrinks in a step of Newton's. */
+interface InverseSlots {
+  readonly perRise: Slot;
+  readonly middle: Slot;
+  /** Coefficients of u, u², u²(u − m), u²(u − m)², u²(u − m)²(u − 1). */
+  readonly terms: readonly Slot[];
+  /** Error after a step over the square of the error before it. */
+  readonly bend: Slot;
 }
 
 export function makeStretchSlots(kernel: Kernel): StretchSlots {
@@ -38,6 +49,12 @@ export function makeStretchSlots(kernel: Kernel): StretchSlots {
     level: slot(),
     searching: slot(),
     turn: slot(),
+    inverse: {
+      perRise: slot(),
+      middle: slot(),
+      terms: kernel.slots.movingMany(5),
+      bend: slot(),
+    },
   };
 }
 
@@ -225,29 +242,121 @@ function writeStretch(
     slot,
     g.select(takes, changed, kernel.load(slot)),
   ];
+  const place = kernel.load(root.place);
+  routine.whereAny(takes, () => writeInverse(kernel, routine, stretch, look));
   routine.whileAny(takes, mostPasses, () => {
-    routine.assign(
-      [root.low, kernel.load(stretch.from)],
-      [root.high, kernel.load(stretch.to)],
-      [root.place, guessPlace(kernel, stretch)],
-      [root.searching, g.select(takes, one, zero)],
-    );
-    writeSearch(kernel, routine, root, (theta) => {
-      const [passed, slope] = look(theta);
-      return [g.subtract(level, g.multiply(sense, passed)), g.negate(g.multiply(sense, slope))];
+    const refine = (wanted: Node, from: Node): void => {
+      const [passed, slope] = look(from);
+      const step = g.divide(g.subtract(level, g.multiply(sense, passed)), g.multiply(sense, slope));
+      const improved = g.add(from, step);
+      const error = g.multiply(kernel.load(stretch.inverse.bend), g.multiply(step, step));
+      const isInside = g.and(
+        g.lessOrEqual(kernel.load(stretch.from), improved),
+        g.lessOrEqual(improved, kernel.load(stretch.to)),
+      );
+      const isFound = g.and(
+        isInside,
+        g.lessOrEqual(error, g.constant(placeError * kernel.settings.relativeTolerance)),
+      );
+      routine.assign(
+        [root.place, g.select(wanted, improved, place)],
+        [root.searching, g.select(g.and(wanted, g.not(isFound)), one, zero)],
+      );
+    };
+    // From a guess this good one step of Newton's is the last on most lanes, two on nearly all.
+    refine(takes, placeByInverse(kernel, stretch));
+    routine.whereAny(kernel.isSet(root.searching), () => refine(kernel.isSet(root.searching), place));
+    const searching = kernel.isSet(root.searching);
+    routine.whereAny(searching, () => {
+      const [low, high] = [kernel.load(stretch.from), kernel.load(stretch.to)];
+      const isUsable = g.and(g.lessOrEqual(low, place), g.lessOrEqual(place, high));
+      const start = g.select(isUsable, place, guessPlace(kernel, stretch));
+      routine.assign(
+        [root.low, g.select(searching, low, kernel.load(root.low))],
+        [root.high, g.select(searching, high, kernel.load(root.high))],
+        [root.place, g.select(searching, start, place)],
+      );
+      writeSearch(kernel, routine, root, (theta) => {
+        const [value, steepness] = look(theta);
+        return [g.subtract(level, g.multiply(sense, value)), g.negate(g.multiply(sense, steepness))];
+      });
     });
-    const place = kernel.load(root.place);
     const moment = g.add(kernel.load(kernel.t), g.multiply(place, kernel.load(kernel.tried)));
     routine.append(takes, moment, cursors);
-    routine.assign(
-      keep(slots.count, g.add(count, one)),
-      keep(stretch.level, g.add(level, one)),
-      keep(stretch.from, place),
-      keep(stretch.passed, g.multiply(sense, level)),
-      keep(stretch.slope, g.negate(g.multiply(sense, kernel.load(root.slope)))),
-    );
+    routine.assign(keep(slots.count, g.add(count, one)), keep(stretch.level, g.add(level, one)));
   });
   endWhereFull(kernel, routine, g.and(comes, g.not(hasRoom)));
+}
+
+/** Largest error of a place that is left standing, over the tolerance of the motion: a share of the step. */
+const placeError = 0.1;
+
+/**
+ * Place by signal, the other way round: the polynomial of fifth degree through the ends and the middle of the stretch
+ * with their slopes (divided differences with each node twice).
+ */
+function writeInverse(
+  kernel: Kernel,
+  routine: Routine,
+  stretch: StretchSlots,
+  look: (theta: Node) => readonly [Node, Node],
+): void {
+  const { graph: g } = kernel;
+  const one = g.constant(1);
+  const { inverse } = stretch;
+  const sense = kernel.load(stretch.sense);
+  const from = kernel.load(stretch.from);
+  const to = kernel.load(stretch.to);
+  const low = g.multiply(sense, kernel.load(stretch.passed));
+  const rise = g.subtract(g.multiply(sense, kernel.load(stretch.passedTo)), low);
+  const perRise = g.divide(one, rise);
+  const half = g.multiply(g.constant(0.5), g.add(from, to));
+  const [passed, slope] = look(half);
+  const [first, middle, last] = [kernel.load(stretch.slope), slope, kernel.load(stretch.slopeTo)].map(
+    g.abs,
+    g,
+  );
+  const m = g.multiply(g.subtract(g.multiply(sense, passed), low), perRise);
+  const rest = g.subtract(one, m);
+  const byM = g.divide(one, m);
+  const byRest = g.divide(one, rest);
+  const between = (a: Node, b: Node, per: Node): Node => g.multiply(g.subtract(b, a), per);
+  const [d0, d2, d4] = [first, middle, last].map((each) => g.divide(rise, each));
+  const d1 = g.multiply(g.subtract(half, from), byM);
+  const d3 = g.multiply(g.subtract(to, half), byRest);
+  const e0 = between(d0, d1, byM);
+  const e1 = between(d1, d2, byM);
+  const e2 = between(d2, d3, byRest);
+  const e3 = between(d3, d4, byRest);
+  const f0 = between(e0, e1, byM);
+  const f1 = g.subtract(e2, e1);
+  const f2 = between(e2, e3, byRest);
+  const k0 = g.subtract(f1, f0);
+  const k1 = g.subtract(f2, f1);
+  const change = g.max(g.abs(g.subtract(middle, first)), g.abs(g.subtract(last, middle)));
+  const least = g.min(first, g.min(middle, last));
+  const bend = g.divide(g.add(change, change), g.multiply(g.subtract(to, from), least));
+  const terms = [d0, e0, f0, k0, g.subtract(k1, k0)];
+  routine.assign(
+    [inverse.perRise, perRise],
+    [inverse.middle, m],
+    ...inverse.terms.map((slot, i) => [slot, terms[i]] as const),
+    [inverse.bend, bend],
+  );
+}
+
+/** Where the polynomial has the level. */
+function placeByInverse(kernel: Kernel, stretch: StretchSlots): Node {
+  const { graph: g } = kernel;
+  const { inverse } = stretch;
+  const low = g.multiply(kernel.load(stretch.sense), kernel.load(stretch.passed));
+  const u = g.multiply(g.subtract(kernel.load(stretch.level), low), kernel.load(inverse.perRise));
+  const [a, b, c, d, e] = inverse.terms.map((slot) => kernel.load(slot));
+  const v = g.subtract(u, kernel.load(inverse.middle));
+  const outer = g.add(d, g.multiply(g.subtract(u, g.constant(1)), e));
+  const inner = g.add(c, g.multiply(v, outer));
+  const whole = g.add(a, g.multiply(u, g.add(b, g.multiply(v, inner))));
+  return g.add(kernel.load(stretch.from), g.multiply(u, whole));
 }
 
 /** Where the cubic through both ends of the stretch, place by signal, has the level; its slopes are kept monotone. */

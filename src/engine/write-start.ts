@@ -13,6 +13,7 @@ const equality = 1e-12;
 const guessedSpanS = 1;
 const shareOfSpan = 1e-3;
 const aim = 0.01;
+const nowhere = { start: 0, end: 0 };
 
 /** Starts all lanes: start values, branches, first rates, first step. */
 export function writeStart(
@@ -31,6 +32,16 @@ export function writeStart(
   const lasts = trees.lasts === null ? infinity : kernel.onceADraw(trees.lasts);
   let isSound =
     trees.lasts === null ? g.equal(zero, zero) : g.and(g.less(zero, lasts), g.less(lasts, infinity));
+  // A parameter that is not a finite number is for the general way, which says so.
+  for (const name of kernel.rows.derived.keys()) {
+    isSound = g.and(
+      isSound,
+      isFiniteNumber(kernel, kernel.onceADraw({ kind: 'name', name, primes: 0, span: nowhere })),
+    );
+  }
+  for (const condition of kernel.rows.among) {
+    isSound = g.and(isSound, g.notEqual(kernel.onceADraw(condition), zero));
+  }
   for (const start of starts) isSound = g.and(isSound, isFiniteNumber(kernel, start));
   for (const wanted of kernel.wanted) {
     const values =
@@ -129,11 +140,14 @@ function writeBranches(kernel: Kernel, routine: Routine, t: Node, states: readon
       slips: kernel.slips.map((slot, k) => (k === i ? zero : kernel.load(slot))),
     });
     const influence = atRest.value(trees.influences[i * q + i]);
-    const held = g.negate(g.divide(atRest.value(trees.freeRates[i]), influence));
+    const free = atRest.value(trees.freeRates[i]);
     const limit = atRest.value(trees.limits[i]);
+    // A friction whose limit is 0, as where effects are off, holds nothing: the free rate says which way it goes.
+    const isNone = g.and(g.equal(limit, zero), g.equal(influence, zero));
+    const held = g.select(isNone, free, g.negate(g.divide(free, influence)));
     const size = g.abs(held);
     const exceeds = g.less(g.multiply(g.constant(equality), g.add(size, limit)), g.subtract(size, limit));
-    const isSound = g.and(g.less(influence, zero), g.lessOrEqual(zero, limit));
+    const isSound = g.or(isNone, g.and(g.less(influence, zero), g.lessOrEqual(zero, limit)));
     const slips = q > 1 ? g.less(zero, zero) : g.and(exceeds, isSound);
     const sense = g.select(g.less(zero, g.select(isStill, held, velocity)), one, g.constant(-1));
     routine.assign(

@@ -1,5 +1,6 @@
 import { evaluateRates, type Flow } from './flow.ts';
 import { order8 } from './order-8-coefficients.ts';
+import type { StepLayout } from './whole-step.ts';
 
 /** The weights, under their published symbols. */
 const w = order8;
@@ -8,6 +9,8 @@ const w = order8;
 export interface ExplicitStages {
   readonly y: Float64Array;
   readonly end: Float64Array;
+  /** The state at which stage 12 is taken. */
+  readonly last: Float64Array;
   readonly k1: Float64Array;
   readonly k2: Float64Array;
   readonly k3: Float64Array;
@@ -23,24 +26,27 @@ export interface ExplicitStages {
   readonly k13: Float64Array;
 }
 
-export function createStages(n: number): ExplicitStages {
-  const numbers = (): Float64Array => new Float64Array(n);
+/** The stages, as they stand in the vector that all code reads. */
+export function createStages({ inputs, stateCount: n }: Flow, layout: StepLayout): ExplicitStages {
+  const numbers = (place: number): Float64Array => inputs.subarray(place, place + n);
+  const stage = (s: number): Float64Array => numbers(layout.stage(s));
   return {
-    y: numbers(),
-    end: numbers(),
-    k1: numbers(),
-    k2: numbers(),
-    k3: numbers(),
-    k4: numbers(),
-    k5: numbers(),
-    k6: numbers(),
-    k7: numbers(),
-    k8: numbers(),
-    k9: numbers(),
-    k10: numbers(),
-    k11: numbers(),
-    k12: numbers(),
-    k13: numbers(),
+    y: numbers(layout.y),
+    end: numbers(layout.end),
+    last: numbers(layout.last),
+    k1: stage(1),
+    k2: stage(2),
+    k3: stage(3),
+    k4: stage(4),
+    k5: stage(5),
+    k6: stage(6),
+    k7: stage(7),
+    k8: stage(8),
+    k9: stage(9),
+    k10: stage(10),
+    k11: stage(11),
+    k12: stage(12),
+    k13: stage(13),
   };
 }
 

@@ -1,5 +1,6 @@
 import type { EvolutionProgram } from '../model/index.ts';
 import { factorMatrix, solveFactored } from './dense-solve.ts';
+import { layOutStep } from './whole-step.ts';
 
 /** How a dry friction acts: slipping against a direction, sticking, or switched off. */
 export const slipsForward = 1;
@@ -15,7 +16,8 @@ export const heldShare = 1e-13;
 /**
  * A program with the one vector that its code reads, and the present mode of every dry friction.
  *
- * 1. `inputs` holds parameters and constants from `loadParameters` on, for the whole motion.
+ * 1. `inputs` holds parameters and constants from `loadParameters` on, for the whole motion; behind them the step that
+ *    the explicit pair is taking.
  * 2. Time and state are written into `inputs` by whoever evaluates, before each evaluation.
  * 3. While a friction sticks, its holding share follows the state: `hold` must run between writing the state
  *    and reading anything that depends on it; `evaluateRates` does so.
@@ -46,7 +48,7 @@ export function createFlow(program: EvolutionProgram): Flow {
   const limitCount = program.frictions.reduce((count, { limits }) => count + limits.length, 0);
   return {
     program,
-    inputs: new Float64Array(program.inputs.length),
+    inputs: new Float64Array(layOutStep(program).length),
     stateCount: program.stateNames.length,
     statesAt: program.inputs.states,
     modes: new Int8Array(q).fill(isOff),

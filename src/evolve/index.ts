@@ -9,3 +9,4 @@ export {
   type EvolutionOptions,
 } from './options.ts';
 export { order8 } from './order-8-coefficients.ts';
+export { placeOf, rowOf } from './order-8-rows.ts';

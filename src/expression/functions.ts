@@ -48,8 +48,6 @@ export interface FunctionEntry {
   readonly tex: (parts: readonly string[]) => string;
   /** Arguments that the TeX puts beside something else like the factor of a product, so that sums need brackets. */
   readonly factors?: readonly number[];
-  /** JavaScript text of the value, from operand texts; null as with `partials`. */
-  readonly js: ((parts: readonly string[]) => string) | null;
   /** The value itself, for the interpreter; null as with `partials`. */
   readonly evaluate: ((...values: readonly number[]) => number) | null;
 }
@@ -60,7 +58,6 @@ const ofOne = (derivative: (x: Tree, whole: Tree) => Tree) => (parts: readonly T
   derivative(parts[0], whole),
 ];
 const named = (tex: string) => (parts: readonly string[]) => `${tex}\\left(${parts.join(', ')}\\right)`;
-const mathCall = (name: string) => (parts: readonly string[]) => `Math.${name}(${parts.join(', ')})`;
 
 function ordinary(
   name: string,
@@ -76,7 +73,6 @@ function ordinary(
     dimension: 'pure',
     partials: ofOne(derivative),
     tex: named(`\\${name}`),
-    js: mathCall(name),
     evaluate,
     ...change,
   };
@@ -119,7 +115,7 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     },
   ),
   exp: ordinary('exp', 'e to the power x', Math.exp, (_x, whole) => whole),
-  ln: ordinary('ln', 'natural logarithm', Math.log, (x) => divide(ONE, x), { js: mathCall('log') }),
+  ln: ordinary('ln', 'natural logarithm', Math.log, (x) => divide(ONE, x)),
   log10: ordinary(
     'log10',
     'logarithm to base 10',
@@ -161,7 +157,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
       return [divide(x, squares), negate(divide(y, squares))];
     },
     tex: operator('atan2'),
-    js: mathCall('atan2'),
     evaluate: Math.atan2,
   },
   sinh: ordinary('sinh', 'hyperbolic sine', Math.sinh, (x) => call('cosh', x)),
@@ -209,7 +204,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     dimension: 'alike',
     partials: (parts) => partialsOfExtreme(parts, (candidate, best) => subtract(best, candidate)),
     tex: named('\\min'),
-    js: mathCall('min'),
     evaluate: Math.min,
   },
   max: {
@@ -220,7 +214,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     dimension: 'alike',
     partials: (parts) => partialsOfExtreme(parts, (candidate, best) => subtract(candidate, best)),
     tex: named('\\max'),
-    js: mathCall('max'),
     evaluate: Math.max,
   },
   hypot: {
@@ -231,7 +224,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     dimension: 'alike',
     partials: (parts, whole) => parts.map((part) => divide(part, whole)),
     tex: (parts) => `\\sqrt{${parts.map((part) => `\\left(${part}\\right)^{2}`).join(' + ')}}`,
-    js: mathCall('hypot'),
     evaluate: Math.hypot,
   },
   dry: {
@@ -242,7 +234,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     partials: ([, v]) => [call('sign', v), ZERO],
     factors: [0],
     tex: (parts) => `${parts[0]}\\,\\operatorname{sgn}\\left(${parts[1]}\\right)`,
-    js: ([limit, v]) => `${limit} * Math.sign(${v})`,
     evaluate: (limit, v) => limit * Math.sign(v),
   },
   if: {
@@ -253,7 +244,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     partials: null,
     tex: ([condition, a, b]) =>
       `\\begin{cases}${a} & \\text{if } ${condition}\\\\${b} & \\text{otherwise}\\end{cases}`,
-    js: null,
     evaluate: null,
   },
   integrate: {
@@ -264,7 +254,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     partials: null,
     factors: [0],
     tex: ([f, s, a, b]) => `\\int_{${a}}^{${b}} ${f}\\,\\mathrm{d}${s}`,
-    js: null,
     evaluate: null,
   },
   d: {
@@ -274,7 +263,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     dimension: 'derivative',
     partials: null,
     tex: ([f, x]) => `\\frac{\\partial}{\\partial ${x}}\\left(${f}\\right)`,
-    js: null,
     evaluate: null,
   },
   interpolate: {
@@ -287,7 +275,6 @@ export const FUNCTIONS: Readonly<Record<string, FunctionEntry>> = Object.freeze(
     partials: null,
     tex: ([table, x, order]) =>
       order === undefined ? `${table}\\left(${x}\\right)` : `${table}^{(${order})}\\left(${x}\\right)`,
-    js: null,
     evaluate: null,
   },
 });

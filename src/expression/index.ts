@@ -6,12 +6,15 @@ export {
   type CompileOptions,
   compileColumns,
   compileFunction,
+  compileOperations,
+  type ProgramWriter,
 } from './compile.ts';
 export { conditionMargin } from './condition-margin.ts';
 export { differentiate, expandDerivatives } from './differentiate.ts';
 export { says as sayDimension } from './dimension-words.ts';
 export { type Equation, parseEquation } from './equation.ts';
 export { type ArgumentKind, type DimensionRule, FUNCTIONS, type FunctionEntry } from './functions.ts';
+export { type Environment, GraphWriter, type ValueOf } from './graph-writer.ts';
 export { interpret } from './interpret.ts';
 export { ExpressionTooLarge } from './limits.ts';
 export { parseExpression } from './parse.ts';

@@ -60,7 +60,10 @@ export function makeIntegrator(work: WorkLeft): Integrator {
     let error = Math.abs((kronrod - gauss) * half);
     spread *= length;
     size *= length;
-    if (spread !== 0 && error !== 0) error = spread * Math.min(1, ((200 * error) / spread) ** 1.5);
+    if (spread !== 0 && error !== 0) {
+      const share = (200 * error) / spread;
+      error = spread * Math.min(1, share * Math.sqrt(share));
+    }
     integrals[piece] = kronrod * half;
     errors[piece] = error;
     sizes[piece] = size;

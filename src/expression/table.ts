@@ -126,7 +126,7 @@ function monotoneSlopes(x: Float64Array, y: Float64Array): Float64Array {
     }
     const alpha = slopes[i] / secants[i];
     const beta = slopes[i + 1] / secants[i];
-    const radius = Math.hypot(alpha, beta);
+    const radius = Math.sqrt(alpha * alpha + beta * beta);
     if (radius > 3) {
       slopes[i] = (3 / radius) * alpha * secants[i];
       slopes[i + 1] = (3 / radius) * beta * secants[i];

@@ -3,9 +3,9 @@ export { createFileDigests, digestOfBytes, type FileDigests } from './file-diges
 export { errorCode, refusal } from './file-problems.ts';
 export { liesInside, openInside, partsOfName, readInside } from './inside.ts';
 export { findLabFolder, type LabFolder, readerOf, readLabText } from './lab-folder.ts';
-export { type LabFile, type LabTexts, readCompanions, readLabTexts, readTrialFiles } from './lab-texts.ts';
+export { makeSet, type ReadLab, readSources, type TellProgress } from './lab-set.ts';
 export { isPartOfLab, listFiles } from './list-files.ts';
-export { type LabSource, makeLabFrom } from './make-lab.ts';
+export { type LabSource, makeFirstLab, makeLabFrom } from './make-lab.ts';
 export { addFile, replaceFile } from './one-file.ts';
-export { changedFiles, listOf, readPublished } from './published-set.ts';
+export { changedFiles, readPublished } from './published-set.ts';
 export { mendFolder, type NewFile, Stopped, writeWholeFolder } from './whole-files.ts';

@@ -5,6 +5,7 @@ import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { adaptLabText } from './copied-lab.ts';
 import { refusal } from './file-problems.ts';
+import { firstLabText } from './first-lab.ts';
 import { type LabFolder, readLabText } from './lab-folder.ts';
 import { type NewFile, Stopped, writeWholeFolder } from './whole-files.ts';
 
@@ -46,6 +47,29 @@ export async function makeLabFrom(
       { name: 'lab.yaml', content: adapted },
       ...(await filesBeside(folder.path)),
     ];
+    await writeWholeFolder(free.value, files, { signal });
+    return succeed(files.map((file) => file.name));
+  } catch (error) {
+    if (error instanceof Stopped) throw error;
+    return fail(refusal(error, name, 'written'));
+  }
+}
+
+/**
+ * Begins a lab with nothing in it but its name.
+ *
+ * @returns the names of the files written; fails where the name is not safe or taken
+ * @throws Stopped where `signal` asks for it
+ */
+export async function makeFirstLab(
+  name: string,
+  parent: string,
+  signal: { readonly aborted: boolean },
+): Promise<Outcome<readonly string[]>> {
+  const free = await checkName(name, parent);
+  if (!free.ok) return free;
+  try {
+    const files: readonly NewFile[] = [{ name: 'lab.yaml', content: firstLabText(titleOf(name)) }];
     await writeWholeFolder(free.value, files, { signal });
     return succeed(files.map((file) => file.name));
   } catch (error) {

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { chmod, link, rename, rm, stat } from 'node:fs/promises';
+import { chmod, link, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { errorCode } from './file-problems.ts';
 import { flushFolder, writeToDisk } from './whole-files.ts';
@@ -19,6 +19,7 @@ export async function replaceFile(
   settle: () => Promise<boolean> = () => Promise.resolve(true),
 ): Promise<boolean> {
   const beside = nameBeside(path);
+  await clearLeftovers(dirname(path));
   try {
     await writeToDisk(beside, content);
     const old = await stat(path).catch(() => null);
@@ -43,6 +44,7 @@ export async function replaceFile(
  */
 export async function addFile(path: string, content: Uint8Array): Promise<boolean> {
   const beside = nameBeside(path);
+  await clearLeftovers(dirname(path));
   try {
     await writeToDisk(beside, content);
     await placeNew(beside, path, content);
@@ -68,4 +70,17 @@ async function placeNew(beside: string, path: string, content: Uint8Array): Prom
 
 function nameBeside(path: string): string {
   return join(dirname(path), `.${basename(path).slice(0, 100)}.${randomBytes(6).toString('hex')}.new`);
+}
+
+/** What a killed program was writing is nobody's any more after this time, ms. */
+const LONGEST_WRITING = 600_000;
+
+/** Removes what a killed program left half written in a folder; whatever keeps that from being done can wait. */
+async function clearLeftovers(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (!/^\..+\.[0-9a-f]{12}\.new$/.test(name)) continue;
+    const entry = await stat(join(folder, name)).catch(() => null);
+    if (entry?.isFile() === true && Date.now() - entry.mtimeMs > LONGEST_WRITING)
+      await rm(join(folder, name), { force: true }).catch(() => undefined);
+  }
 }

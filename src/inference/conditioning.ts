@@ -61,3 +61,28 @@ function closestPartner(of: number, inverse: Float64Array, k: number): number {
   }
   return partner;
 }
+
+/**
+ * What to say of parameters that the readings say nothing about.
+ *
+ * @param idle      parameters without influence, or that others imitate
+ * @param imitating those others, where there are any
+ */
+export function tellIdle(
+  idle: readonly number[],
+  imitating: readonly number[],
+  names: readonly string[],
+  place: Place,
+): Problem {
+  const tangled = [...idle, ...imitating].sort((a, b) => a - b).map((j) => names[j]);
+  const message =
+    imitating.length > 0
+      ? `The readings cannot tell ${listNames(tangled)} apart at the values found: what one changes the others can restore, so none of them is known alone.`
+      : `The readings say nothing about ${listNames(tangled)} at the values found: no fitted value changes with ${idle.length === 1 ? 'it' : 'them'}.`;
+  return warning(
+    'no-influence',
+    place,
+    message,
+    'Start from other values, hold what is already known, or leave it out.',
+  );
+}

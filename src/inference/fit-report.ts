@@ -1,6 +1,6 @@
-import { listNames, type Outcome, type Place, type Problem, succeed, warning } from '../problem/index.ts';
+import { type Outcome, type Place, type Problem, succeed, warning } from '../problem/index.ts';
 import type { Weighting } from './check-readings.ts';
-import { judgeConditioning } from './conditioning.ts';
+import { judgeConditioning, tellIdle } from './conditioning.ts';
 import type { Limits } from './damped-search.ts';
 import { type Fit, finishFit } from './fit.ts';
 import { invertGram } from './householder.ts';
@@ -81,23 +81,4 @@ export function reportFit(input: {
     variance: robust ? objective.robustVariance(settled.residuals, k) : undefined,
   });
   return succeed(fit, warnings);
-}
-
-function tellIdle(
-  idle: readonly number[],
-  imitating: readonly number[],
-  names: readonly string[],
-  place: Place,
-): Problem {
-  const tangled = [...idle, ...imitating].sort((a, b) => a - b).map((j) => names[j]);
-  const message =
-    imitating.length > 0
-      ? `The readings cannot tell ${listNames(tangled)} apart at the values found: what one changes the others can restore, so none of them is known alone.`
-      : `The readings say nothing about ${listNames(tangled)} at the values found: no fitted value changes with ${idle.length === 1 ? 'it' : 'them'}.`;
-  return warning(
-    'no-influence',
-    place,
-    message,
-    'Start from other values, hold what is already known, or leave it out.',
-  );
 }

@@ -1,23 +1,16 @@
 import type { Limits } from './damped-search.ts';
 import { makeTriangle, solveTriangle, type Triangle, triangularise, turn } from './householder.ts';
+import { type IndependentPart, independentPart } from './independent-part.ts';
 import type { Objective } from './objective.ts';
 
 /** The end of a fit: the parameters as far as rounding lets them be known, and the linearisation there. */
-export interface Settled {
+export interface Settled extends IndependentPart {
   readonly parameters: Float64Array;
   /** Weighted residuals, n values. */
   readonly residuals: Float64Array;
   readonly cost: number;
-  /** Of the Jacobian with the columns of held and idle parameters left out. */
-  readonly triangle: Triangle;
-  /** Indices of the parameters that the triangle stands for. */
-  readonly free: readonly number[];
   /** Parameters at a limit that the readings push against. */
   readonly held: readonly number[];
-  /** Parameters that no reading depends on, or that others imitate to the last digits. */
-  readonly idle: readonly number[];
-  /** Free parameters that take part in imitating an idle one: alone they are as unknown as it is. */
-  readonly imitating: readonly number[];
   /** The last step, k values; what is left to go is no more than about that. */
   readonly lastStep: Float64Array;
 }
@@ -26,8 +19,6 @@ const MOST_ROUNDS = 200;
 /** Rounds without a clear gain before rounding is taken to have been reached. */
 const MOST_IDLE = 4;
 const ENTANGLED = 1e-13;
-/** A column takes part in imitating another where it makes up this share of it. */
-const PART = 1e-6;
 
 /**
  * Gauss–Newton steps from a minimum found by a search to where rounding stops them.
@@ -60,7 +51,7 @@ export function settle(
     const right = residuals.slice();
     objective.reweight(right, jacobian);
     const held = heldParameters(parameters, limits, jacobian, right);
-    const { triangle, free, idle, imitating } = independentPart(jacobian, held);
+    const { triangle, free, idle, imitating } = independentPart(jacobian, held, ENTANGLED);
     turn(triangle, right);
     const solution = new Float64Array(free.length);
     solveTriangle(triangle, right, solution, 0);
@@ -131,40 +122,4 @@ function heldParameters(
     if ((atLow && downhill <= 0) || (atHigh && downhill >= 0)) held.push(j);
   });
   return held;
-}
-
-/** Triangularises the columns that are not held, leaving out those that the others imitate. */
-function independentPart(
-  jacobian: readonly Float64Array[],
-  held: readonly number[],
-): Pick<Settled, 'triangle' | 'free' | 'idle' | 'imitating'> {
-  const idle: number[] = [];
-  for (;;) {
-    const free = jacobian.map((_, j) => j).filter((j) => !held.includes(j) && !idle.includes(j));
-    const columns = free.map((j) => jacobian[j].slice());
-    const triangle = triangularise(columns, makeTriangle(columns));
-    const lost = free.find(
-      (_, index) => !(Math.abs(triangle.diagonal[index]) > ENTANGLED * triangle.norms[index]),
-    );
-    if (lost === undefined) {
-      const imitating = free.filter((_, index) =>
-        idle.some((j) => shareOf(index, triangle, jacobian[j]) > PART),
-      );
-      return { triangle, free, idle, imitating };
-    }
-    idle.push(lost);
-  }
-}
-
-/** How much of a column that the others make up one of them contributes. */
-function shareOf(index: number, triangle: Triangle, column: Float64Array): number {
-  let squares = 0;
-  for (const value of column) squares += value * value;
-  const size = Math.sqrt(squares);
-  if (size === 0) return 0;
-  const turned = column.slice();
-  turn(triangle, turned);
-  const parts = new Float64Array(triangle.norms.length);
-  solveTriangle(triangle, turned, parts, 0);
-  return (Math.abs(parts[index]) * triangle.norms[index]) / size;
 }

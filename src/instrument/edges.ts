@@ -1,11 +1,13 @@
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { crossingTime } from './crossing-time.ts';
+import { edgesOnRows, spacingOf } from './edges-on-rows.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
 import { countPastLostEdges } from './lost-edges.ts';
 import { outlineSignal } from './monotone-stretches.ts';
 import { takeColumns } from './raw-column.ts';
 import { numberOf, type SettingValues, wordOf } from './setting-spec.ts';
+import { treeOf } from './setting-trees.ts';
 import { stampErrors } from './stamp-errors.ts';
 import { angle, time } from './usual-dimensions.ts';
 import { ROUNDING_DEVIATION, stampInWholeTicks } from './whole-ticks.ts';
@@ -123,10 +125,8 @@ export const edges: InstrumentKind = {
   },
   onLanes: {
     series: 'crossings',
-    numbers: (settings) => [
-      FULL_TURN / numberOf(settings, 'edges per turn', Number.NaN),
-      numberOf(settings, 'phase', 0),
-    ],
+    numbers: (settings) => ({ numbers: [spacingOf(settings), treeOf(settings, 'phase', 0)], among: [] }),
+    physical: edgesOnRows,
     readings: (times) => ({
       instrument: 'edges',
       columns: [{ name: 'edge', values: times, dimension: time, u: 0 }],

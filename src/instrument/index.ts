@@ -3,6 +3,7 @@ export type {
   Column,
   ColumnShape,
   InstrumentKind,
+  LanesNumbers,
   LanesReading,
   Readings,
   SignalShape,
@@ -22,5 +23,6 @@ export {
   type SettingValues,
   wordOf,
 } from './setting-spec.ts';
+export type { SettingTrees } from './setting-trees.ts';
 export type { ErrorFamily, SharedErrors } from './shared-errors.ts';
 export type { EventsSource, Margin, MotionSource, PointsSource, Source } from './source.ts';

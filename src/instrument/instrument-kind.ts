@@ -1,7 +1,10 @@
+import type { RowStep } from '../engine/index.ts';
+import type { Tree } from '../expression/index.ts';
 import type { RandomSource } from '../inference/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
 import type { SettingSpec, SettingValues } from './setting-spec.ts';
+import type { SettingTrees } from './setting-trees.ts';
 import type { SharedErrors } from './shared-errors.ts';
 import type { Source } from './source.ts';
 
@@ -48,6 +51,14 @@ export interface SignalSpec {
   readonly required: boolean;
 }
 
+/** What tells the batch engine where to read, as expressions of the lab's quantities. */
+export interface LanesNumbers {
+  /** Spacing and offset, or start and interval (s). */
+  readonly numbers: readonly [Tree, Tree];
+  /** What must be true of the quantities: elsewhere the motion itself is needed. */
+  readonly among: readonly Tree[];
+}
+
 /**
  * How the readings of many runs at once are taken in the batch engine, without looking at the motions one by one.
  *
@@ -55,8 +66,15 @@ export interface SignalSpec {
  */
 export interface LanesReading {
   readonly series: 'crossings' | 'samples';
-  /** Spacing and offset, or start and interval (s); null where these settings need the motion itself. */
-  numbers(settings: SettingValues): readonly [number, number] | null;
+  numbers(settings: SettingTrees): LanesNumbers;
+  /**
+   * The physical columns, worked out where the engine has the readings, and nothing refused that `physical` would only
+   * pass; null where these settings ask for more than that.
+   *
+   * @param series column of what the engine found
+   * @param names  names for the physical columns, in their order
+   */
+  physical(settings: SettingTrees, series: string, names: readonly string[]): readonly RowStep[] | null;
   /** The readings of a run, as `observe` gives them without a random source, from what the engine found. */
   readings(series: Float64Array, settings: SettingValues, signal: SignalShape): Readings;
 }

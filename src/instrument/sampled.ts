@@ -6,6 +6,7 @@ import { lagSignal } from './first-order-lag.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
 import { takeColumns } from './raw-column.ts';
 import { denseTimes, regularTimes } from './sample-times.ts';
+import { samplesOnLanes, samplesOnRows } from './samples-on-rows.ts';
 import { numberOf, numbersOf, type SettingValues } from './setting-spec.ts';
 import type { MotionSource, PointsSource } from './source.ts';
 import { stampErrors } from './stamp-errors.ts';
@@ -142,12 +143,8 @@ export const sampled: InstrumentKind = {
   onLanes: {
     series: 'samples',
     // A lag needs the signal between the samples, and the continuous limit the breaks of the motion.
-    numbers: (settings) => {
-      const interval = intervalOf(settings);
-      return interval > 0 && numberOf(settings, 'lag', 0) === 0
-        ? [numberOf(settings, 'starts', 0), interval]
-        : null;
-    },
+    numbers: samplesOnLanes,
+    physical: samplesOnRows,
     readings: (values, settings, signal) => {
       const interval = intervalOf(settings);
       const first = numberOf(settings, 'starts', 0);

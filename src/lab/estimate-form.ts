@@ -5,7 +5,6 @@ import type { Estimate, Magnitude, Unit } from '../quantity/index.ts';
 import {
   combineUncertainties,
   exactly,
-  fromObservations,
   normalGravity,
   parseMagnitude,
   parseUnit,
@@ -18,13 +17,8 @@ import {
 import { checkSize } from './check-size.ts';
 import type { LabDocument, Path } from './document.ts';
 import type { QuantityForm } from './form.ts';
-
-/** What a quantity's entry says of its value: the estimate, the unit it is written in, and where it is from. */
-export interface WrittenEstimate {
-  readonly estimate: Estimate;
-  readonly unit: Unit;
-  readonly from: string;
-}
+import { readObserved } from './observed-form.ts';
+import type { WrittenEstimate } from './written-estimate.ts';
 
 /**
  * How far the real gravity of a place lies from normal gravity: regional anomalies reach some tens of milligal.
@@ -58,10 +52,15 @@ export function readEstimate(name: string, form: QuantityForm, document: LabDocu
   const parts: Estimate[] = estimate.standardUncertainty > 0 ? [estimate] : [];
   const problems: Problem[] = [];
   let isDimensionDoubtful = false;
-  const add = (key: Path, written: string | number, make: (size: number) => Estimate): void => {
+  const add = (
+    key: Path,
+    written: string | number,
+    make: (size: number) => Estimate,
+    into: Estimate[] = parts,
+  ): void => {
     const size = readSize(name, unit, written, [...path, ...key], document);
     if (size.ok) {
-      parts.push(make(size.value));
+      into.push(make(size.value));
       return;
     }
     // Several uncertainties may show that the value lacks its unit; once is enough.
@@ -76,6 +75,21 @@ export function readEstimate(name: string, form: QuantityForm, document: LabDocu
     const { U, k } = form.expanded;
     add(['expanded', 'U'], U, (expanded) => withExpanded(value, expanded, k));
   }
+  const ofRun: Estimate[] = [];
+  const { u, within, reading } = form['each run'] ?? {};
+  if (u !== undefined) add(['each run', 'u'], u, (size) => withStandardUncertainty(0, size), ofRun);
+  if (within !== undefined) add(['each run', 'within'], within, (size) => withinLimits(0, size), ofRun);
+  if (reading !== undefined) add(['each run', 'reading'], reading, (size) => withReading(0, size), ofRun);
+  if (form['each run'] !== undefined && u === undefined && within === undefined && reading === undefined) {
+    problems.push(
+      problem(
+        'no-uncertainty',
+        document.placeOfKey([...path, 'each run']),
+        `"each run" of ${name} does not say how far runs differ.`,
+        'Give "u", "within" or "reading".',
+      ),
+    );
+  }
   if (form.dof !== undefined && form.u === undefined) {
     problems.push(
       problem(
@@ -86,12 +100,13 @@ export function readEstimate(name: string, form: QuantityForm, document: LabDocu
     );
   }
   if (problems.length > 0) {
-    return { written: isDimensionDoubtful ? null : { estimate, unit, from }, problems };
+    return { written: isDimensionDoubtful ? null : { ...centre.value, estimate }, problems };
   }
   const [first] = parts;
   const combined =
     first === undefined ? exactly(value) : parts.length === 1 ? first : combineUncertainties(value, parts);
-  return { written: { estimate: combined, unit, from }, problems };
+  const eachRun = ofRun.length === 0 ? null : combineUncertainties(0, ofRun);
+  return { written: { estimate: combined, eachRun, unit, from }, problems };
 }
 
 /** Where value and uncertainty disagree, nobody knows which of them has the right dimension. */
@@ -152,66 +167,29 @@ function readCentre(name: string, form: QuantityForm, document: LabDocument): Ou
       );
     }
     const estimate = withStandardUncertainty(normalGravity(radians, height.value.value), GRAVITY_ANOMALY);
-    return succeed({ estimate, unit: gravityUnit.value, from: 'normal gravity at the place (WGS 84)' });
+    return succeed({
+      estimate,
+      eachRun: null,
+      unit: gravityUnit.value,
+      from: 'normal gravity at the place (WGS 84)',
+    });
   }
   const magnitude = parseMagnitude(String(form.value), 'point', document.originOf([...path, 'value']));
   if (!magnitude.ok) return magnitude;
   const place = document.placeOf([...path, 'value']);
   const bad = checkSize(magnitude.value.value, form.value ?? '', `the value of ${name}`, place);
   if (bad !== null) return fail(bad);
-  return succeed({ estimate: exactly(magnitude.value.value), unit: magnitude.value.unit, from: '' });
+  return succeed({
+    estimate: exactly(magnitude.value.value),
+    eachRun: null,
+    unit: magnitude.value.unit,
+    from: '',
+  });
 }
 
 function isLengthInMetres(magnitude: Magnitude): boolean {
   const metre = parseUnit('m');
   return metre.ok && sameDimension(magnitude.unit.dimension, metre.value.dimension);
-}
-
-function readObserved(
-  name: string,
-  observed: readonly (string | number)[],
-  document: LabDocument,
-): Outcome<WrittenEstimate> {
-  const values: number[] = [];
-  const problems: Problem[] = [];
-  let unit: Unit | undefined;
-  observed.forEach((written, index) => {
-    const path: Path = ['quantities', name, 'observed', index];
-    const magnitude = parseMagnitude(String(written), 'point', document.originOf(path));
-    if (!magnitude.ok) {
-      problems.push(...magnitude.problems);
-      return;
-    }
-    unit ??= magnitude.value.unit;
-    if (!sameDimension(unit.dimension, magnitude.value.unit.dimension)) {
-      problems.push(
-        problem(
-          'wrong-dimension',
-          document.placeOf(path),
-          `Reading ${index + 1} of ${name} ${sayDimension(magnitude.value.unit.dimension)}, the first one ${sayDimension(unit.dimension)}.`,
-        ),
-      );
-    }
-    const bad = checkSize(
-      magnitude.value.value,
-      written,
-      `reading ${index + 1} of ${name}`,
-      document.placeOf(path),
-    );
-    if (bad !== null) problems.push(bad);
-    values.push(magnitude.value.value);
-  });
-  if (problems.length > 0) return fail(...problems);
-  const estimate = fromObservations(values);
-  if (!estimate.ok) {
-    const place = document.placeOf(['quantities', name, 'observed']);
-    return fail(...estimate.problems.map((found) => ({ ...found, place })));
-  }
-  if (unit === undefined)
-    return fail(
-      problem('symbol-without-value', document.placeOf(['quantities', name]), `${name} has no readings.`),
-    );
-  return succeed({ estimate: estimate.value, unit, from: `mean of ${values.length} readings` });
 }
 
 /** An uncertainty as written: an interval of the quantity's own dimension, positive; percent is a share of nothing here. */

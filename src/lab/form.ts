@@ -23,10 +23,25 @@ const estimateOfUncertainty = {
   dof: z.number().gt(0.01).optional().describe('Degrees of freedom of the standard uncertainty u.'),
 };
 
+const eachRun = z.strictObject({
+  u: written.optional().describe('Standard deviation from run to run, with its unit.'),
+  within: written
+    .optional()
+    .describe('Limits: a run lies within plus or minus this, each place alike (rectangular).'),
+  reading: written
+    .optional()
+    .describe('One division of the scale by which each run is set; a run lies within half of it.'),
+});
+
 const quantity = z.strictObject({
   is: words.optional().describe('What the symbol stands for.'),
   value: written.optional().describe('Value with its unit, such as 1.2 m.'),
   ...estimateOfUncertainty,
+  'each run': eachRun
+    .optional()
+    .describe(
+      'How far the value of a single run may lie from this one: it differs from run to run, so that a mean over runs knows it better.',
+    ),
   observed: z
     .array(written)
     .optional()
@@ -117,6 +132,17 @@ const trial = z.strictObject({
     .record(z.string(), z.union([z.string(), z.record(z.string(), z.string())]))
     .describe('For each instrument the column it is read from, by its heading.'),
   when: z.record(z.string(), written).optional().describe('The settings under which the run was taken.'),
+  counts: z
+    .strictObject({
+      from: written
+        .optional()
+        .describe('The first reading that counts: its time, such as 0.31 s, or its number from 1.'),
+      to: written.optional().describe('The last reading that counts: its time, or its number.'),
+    })
+    .optional()
+    .describe(
+      'The part of the run that counts; readings outside are set aside. Everything counts where left out.',
+    ),
   'set aside': words.optional().describe('Why this run is not used.'),
   'as read': asRead.optional().describe('Overrules what the reader took the file for.'),
   note: words.optional().describe('A remark for colleagues.'),

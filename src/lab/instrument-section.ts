@@ -1,7 +1,8 @@
-import { namesIn, sayDimension } from '../expression/index.ts';
+import { namesIn, number, sayDimension, type Tree } from '../expression/index.ts';
 import type {
   InstrumentKind,
   SettingSpec,
+  SettingTrees,
   SettingValue,
   SettingValues,
   SignalShape,
@@ -26,6 +27,8 @@ export interface LabInstrument {
   readonly signals: readonly { readonly key: string; readonly index: number }[];
   /** Settings for given quantities. */
   settings(values: QuantityValues): SettingValues;
+  /** The same as expressions of quantities. */
+  readonly settingTrees: SettingTrees;
   /** Symbols of the quantities that the settings read. */
   readonly quantitiesRead: ReadonlySet<string>;
   readonly place: Place;
@@ -89,6 +92,7 @@ export function readInstrument(
     shape,
     signals,
     settings: (values) => new Map(readers.map((reader) => [reader.name, reader.valueAt(values)])),
+    settingTrees: new Map(readers.map(({ name, tree }) => [name, tree])),
     quantitiesRead,
     place: around.document.placeOfKey(path),
   });
@@ -97,6 +101,19 @@ export function readInstrument(
 interface SettingReader {
   readonly name: string;
   valueAt(values: QuantityValues): SettingValue;
+  readonly tree: Tree | readonly Tree[] | string;
+}
+
+interface NumberReader extends SettingReader {
+  readonly tree: Tree;
+}
+
+function wordReader(name: string, word: string): SettingReader {
+  return { name, valueAt: () => word, tree: word };
+}
+
+function fixedReader(name: string, value: number): NumberReader {
+  return { name, valueAt: () => value, tree: number(value) };
 }
 
 function readSettingOfSpec(
@@ -110,7 +127,11 @@ function readSettingOfSpec(
   const place = around.document.placeOf([...path, spec.name]);
   if (written === undefined || written === null) {
     const fallback = 'default' in spec ? spec.default : undefined;
-    if (fallback !== undefined) return succeed({ name: spec.name, valueAt: () => fallback });
+    if (fallback !== undefined) {
+      return succeed(
+        typeof fallback === 'number' ? fixedReader(spec.name, fallback) : wordReader(spec.name, fallback),
+      );
+    }
     if (!spec.required) return succeed(null);
     return fail(
       problem(
@@ -126,7 +147,7 @@ function readSettingOfSpec(
     key: Path,
     dimension: Dimension | 'of signal' | 'any',
     as?: Kind,
-  ): Outcome<SettingReader> => {
+  ): Outcome<NumberReader> => {
     if (typeof value !== 'string' && typeof value !== 'number') {
       return fail(
         problem(
@@ -155,7 +176,7 @@ function readSettingOfSpec(
     }
     case 'count':
       if (typeof written === 'number' && Number.isInteger(written) && written >= spec.least) {
-        return succeed({ name: spec.name, valueAt: () => written });
+        return succeed(fixedReader(spec.name, written));
       }
       return fail(
         problem(
@@ -167,7 +188,7 @@ function readSettingOfSpec(
       );
     case 'choice':
       if (typeof written === 'string' && spec.options.includes(written)) {
-        return succeed({ name: spec.name, valueAt: () => written });
+        return succeed(wordReader(spec.name, written));
       }
       return fail(
         problem(
@@ -196,10 +217,10 @@ function readSettingOfSpec(
       if (typeof written !== 'object' || Array.isArray(written)) {
         return fail(problem('wrong-form', place, `"${spec.name}" must have "from" and "to".`, spec.what));
       }
-      const end = (key: 'from' | 'to', open: number): Outcome<SettingReader> => {
+      const end = (key: 'from' | 'to', open: number): Outcome<NumberReader> => {
         const value: unknown = Reflect.get(written, key);
         return value === undefined
-          ? succeed({ name: spec.name, valueAt: () => open })
+          ? succeed(fixedReader(spec.name, open))
           : numberAt(value, [...own, key], spec.dimension, spec.as);
       };
       return combine(spec.name, [end('from', Number.NEGATIVE_INFINITY), end('to', Number.POSITIVE_INFINITY)]);
@@ -212,20 +233,21 @@ function readerOf(
   value: WrittenValue,
   around: Surroundings,
   quantitiesRead: Set<string>,
-): SettingReader {
-  if (value.kind === 'fixed') return { name, valueAt: () => value.value };
+): NumberReader {
+  if (value.kind === 'fixed') return fixedReader(name, value.value);
   for (const read of namesIn(value.expression.tree)) quantitiesRead.add(read);
   const evaluate = compileOnQuantities(value.expression, around.quantities, around.tables);
-  return { name, valueAt: evaluate };
+  return { name, valueAt: evaluate, tree: value.expression.tree };
 }
 
-function combine(name: string, parts: readonly Outcome<SettingReader>[]): Outcome<SettingReader> {
+function combine(name: string, parts: readonly Outcome<NumberReader>[]): Outcome<SettingReader> {
   const problems = parts.flatMap((part) => (part.ok ? [] : part.problems));
   if (problems.length > 0) return fail(...problems);
   const readers = parts.flatMap((part) => (part.ok ? [part.value] : []));
   return succeed({
     name,
     valueAt: (values) => Float64Array.from(readers, (reader) => Number(reader.valueAt(values))),
+    tree: readers.map(({ tree }) => tree),
   });
 }
 

@@ -3,6 +3,7 @@ import type { Column, Readings } from '../instrument/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { sameDimension, toSI } from '../quantity/index.ts';
+import { countReadings, type OutsideReadings } from './counted-part.ts';
 import type { Lab } from './lab.ts';
 import { findColumn, readTrial, type TrialTable } from './trial/index.ts';
 import type { TrialEntry } from './trial-section.ts';
@@ -11,6 +12,8 @@ import type { TrialEntry } from './trial-section.ts';
 export interface TrialRun {
   readonly entry: TrialEntry;
   readonly readings: readonly Readings[];
+  /** Readings of each instrument that lie outside the part that counts, as the file has them before and behind it. */
+  readonly outside: readonly OutsideReadings[];
   /** SHA-256 of the raw file, hexadecimal. */
   readonly sha256: string;
   readonly table: TrialTable;
@@ -57,7 +60,12 @@ export async function loadTrials(
       continue;
     }
     for (const note of readings.warnings) warnings.add(note);
-    runs.push({ entry, readings: readings.value, sha256: table.value.sha256, table: table.value });
+    const counted = countReadings(entry, readings.value);
+    if (!counted.ok) {
+      problems.push(...counted.problems);
+      continue;
+    }
+    runs.push({ entry, ...counted.value, sha256: table.value.sha256, table: table.value });
   }
   return problems.length > 0 ? fail(...problems) : succeed(runs, [...warnings]);
 }

@@ -19,6 +19,8 @@ export interface BaseQuantity {
   /** Index in the vector of all quantities; base quantities come first. */
   readonly index: number;
   readonly estimate: Estimate;
+  /** How far the value of a single run lies from that of the quantity, around 0; null where all runs have the same. */
+  readonly eachRun: Estimate | null;
   readonly unit: Unit;
   readonly dimension: Dimension;
   readonly from: string;
@@ -94,6 +96,7 @@ export function readQuantities(
       is: form.is ?? '',
       index: base.length,
       estimate: written?.estimate ?? unknownEstimate,
+      eachRun: written?.eachRun ?? null,
       unit: written?.unit ?? unknownUnit,
       dimension: written?.unit.dimension ?? unknownDimension,
       from: form.from ?? written?.from ?? '',
@@ -175,7 +178,7 @@ function readDerived(
 
 /** A computed quantity takes its uncertainty from those it is computed of; one of its own would go unheard. */
 function uselessKeys(name: string, form: QuantityForm, document: LabDocument): Problem[] {
-  const keys = (['u', 'within', 'reading', 'expanded', 'dof'] as const).filter(
+  const keys = (['u', 'within', 'reading', 'expanded', 'dof', 'each run'] as const).filter(
     (key) => form[key] !== undefined,
   );
   return keys.map((key) =>

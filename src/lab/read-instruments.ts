@@ -47,6 +47,7 @@ export function readInstruments(
             shape,
             signals,
             settings: () => new Map(),
+            settingTrees: new Map(),
             quantitiesRead: new Set(),
             place: around.document.placeOfKey(['instruments', draft.name]),
           },

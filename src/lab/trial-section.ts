@@ -1,5 +1,6 @@
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
+import { type CountedPart, readCountedPart } from './counted-part.ts';
 import type { LabDocument, Path } from './document.ts';
 import { readSettings, type Setting } from './effect-section.ts';
 import type { TrialForm } from './form.ts';
@@ -19,6 +20,8 @@ export interface TrialEntry {
     readonly columns: ReadonlyMap<string, string>;
   }[];
   readonly asRead: Overrule;
+  /** The part of the run that counts; null where all of it does. */
+  readonly counts: CountedPart | null;
   /** The reason why the run is not used, or null. */
   readonly setAside: string | null;
   readonly place: Place;
@@ -47,9 +50,11 @@ export function readTrials(
     }
     const when = readSettings(form.when ?? {}, [...path, 'when'], quantities, document, 'when');
     const reads = readColumns(form.reads, instruments, path, document);
+    const counts = readCountedPart(form.counts, [...path, 'counts'], document);
     if (!when.ok) problems.push(...when.problems);
     if (!reads.ok) problems.push(...reads.problems);
-    if (!when.ok || !reads.ok) return;
+    if (!counts.ok) problems.push(...counts.problems);
+    if (!when.ok || !reads.ok || !counts.ok) return;
     trials.push({
       name: form.name ?? defaultName(form),
       file: form.file,
@@ -57,6 +62,7 @@ export function readTrials(
       when: when.value,
       reads: reads.value,
       asRead: overruleOf(form),
+      counts: counts.value,
       setAside: form['set aside'] ?? null,
       place: document.placeOf(path),
     });

@@ -33,6 +33,8 @@ export interface SetRequest {
   readonly translated?: ReadonlySet<string>;
   /** Of `SET_FORMATS`; all where left out. */
   readonly formats?: readonly string[];
+  /** Kinds ('teacher guide') or names ('handout-algebra') of the documents that are wanted; all where left out. */
+  readonly documents?: readonly string[];
   /** Raw files of the lab's folder, for the pack. */
   readonly labFiles: readonly PackedFile[];
   /** Called before each document; what it throws ends the writing. */
@@ -54,7 +56,7 @@ export async function writeSet(
   request: SetRequest,
 ): Promise<Outcome<readonly SetFile[]>> {
   const { settings, sources, madeBy, texts, formats = SET_FORMATS, progress } = request;
-  const { translated } = request;
+  const { translated, documents } = request;
   const drafted = draftDocuments(
     gathered,
     { settings, sources, madeBy, ...(translated === undefined ? {} : { translated }) },
@@ -63,8 +65,10 @@ export async function writeSet(
   if (!drafted.ok) return drafted;
   const extras = gatherExtras(gathered);
   const hasPack = formats.includes('pack');
+  const isWanted = (tree: LabDocumentTree) =>
+    documents === undefined || documents.includes(tree.kind) || documents.includes(fileNameOf(tree));
   const jobs = drafted.value.flatMap((tree, index) =>
-    FORMATS.filter(({ kinds }) => kinds.includes(tree.kind))
+    FORMATS.filter(({ kinds }) => kinds.includes(tree.kind) && isWanted(tree))
       .filter(({ name }) => !MODELS.has(name) || (extras.stepwise !== null && index === 0))
       .filter((format) => hasPack || formats.includes(shortName(format)))
       .map((format) => ({ tree, format })),

@@ -40,4 +40,5 @@ export { type Magnitude, parseMagnitude } from './magnitude.ts';
 export { parseUnit } from './parse-unit.ts';
 export { fromSI, type Kind, toSI, type Unit } from './unit.ts';
 export { isKnownUnit } from './unit-lookup.ts';
+export { type UnitEntry, unitTable } from './unit-table.ts';
 export { waterDensity } from './water-density.ts';

@@ -21,7 +21,11 @@ export function drawDeviations(
   const count = uncertain.length;
   const deviations = new Float64Array(draws * count);
   if (count === 0) return succeed(deviations);
-  const estimates = uncertain.flatMap((index) => lab.quantities.base[index]?.estimate ?? []);
+  // About 0, so that the deviations are the same whatever the values are.
+  const estimates = uncertain.flatMap((index) => {
+    const estimate = lab.quantities.base[index]?.estimate;
+    return estimate === undefined ? [] : [{ ...estimate, value: 0 }];
+  });
   const placeOf = new Map(uncertain.map((index, place) => [index, place]));
   const correlations = lab.correlations.flatMap(({ between: [first, second], is }) => {
     const a = placeOf.get(first);
@@ -35,7 +39,6 @@ export function drawDeviations(
     const row = deviations.subarray(draw * count, (draw + 1) * count);
     points.next(row);
     prepared.value.place(row, row);
-    for (let input = 0; input < count; input++) row[input] -= estimates[input].value;
   }
   return succeed(deviations);
 }

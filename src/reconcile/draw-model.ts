@@ -1,64 +1,76 @@
-import type { Work } from './effect-model.ts';
+import { AGREEMENT, CHECK_DRAWS } from './draw-function.ts';
+import type { EffectModel, Work } from './effect-model.ts';
 import type { LedgerMethod } from './gap-ledger.ts';
-import type { LabEffectModel } from './lab-model.ts';
 import type { Response } from './response.ts';
-import { type DrawnShares, drawByModel, drawByResponses, measureSubsetResponses } from './shares.ts';
+import { type DrawnShares, drawByModel, drawByResponses, measureLineResponses } from './shares.ts';
 import { compareColumns } from './spread.ts';
-
-/** Draws on which the quick way is compared with the model itself. */
-export const CHECK_DRAWS = 12;
-
-/** The quick way stands where it is within this share of the uncertainty it gives, at every check. */
-export const AGREEMENT = 0.2;
+import type { SubsetPlan } from './subset-plan.ts';
 
 /** Everything that draws of the quantities say of the model, and how it was found. */
 export interface Drawn extends DrawnShares {
-  readonly method: LedgerMethod;
+  readonly method: Omit<LedgerMethod, 'orders'>;
   /** Rows of deviations that were drawn with; fewer than asked for where the model itself was run. */
   readonly rows: number;
   /** Response of the full model, for sensitivities; null where it leaves the domain. */
   readonly fullResponse: Response | null;
 }
 
+/** How many rows are used where the model itself is run, and whether it is run there in any case. */
+export interface DrawRequest {
+  readonly modelDraws: number;
+  /** Whether fewer rows will do where many runs are for the general way. */
+  readonly mayThinOut: boolean;
+  readonly always: boolean;
+  /** Rows that were run through the model elsewhere, all of the deviations; null where that is to be done here. */
+  readonly done: DrawnShares | null;
+}
+
+/** Runs in the general way that a ledger may cost unless a number of draws is asked for. */
+const GENERAL_RUNS = 2000;
+/** Fewer draws of the model than this say little of a spread. */
+const LEAST_DRAWS = 24;
+
 /**
  * Draws through each subset's second-order response where it agrees with the model, else through the model itself.
  *
  * @param deviations one row a draw
- * @param modelDraws how many rows are used where the model itself is run
  */
 export function drawModel(
-  model: LabEffectModel,
+  model: EffectModel,
+  plan: SubsetPlan,
   deviations: Float64Array,
-  modelDraws: number,
+  request: DrawRequest,
   work: Work,
 ): Drawn {
   const inputs = model.nominal.length;
   const draws = inputs === 0 ? 0 : deviations.length / inputs;
-  const responses = measureSubsetResponses(model, work);
-  const fullResponse = responses?.[responses.length - 1] ?? null;
-  if (responses !== null) {
-    const quick = drawByResponses(model, responses, deviations);
-    const sample = deviations.subarray(0, Math.min(CHECK_DRAWS, draws) * inputs);
-    const worst = worstDisagreement(model, drawByModel(model, sample, work), quick);
+  const responses = measureLineResponses(model, plan, work);
+  const fullResponse = responses?.full ?? null;
+  let because = request.always ? 'that was asked for' : 'the second-order response disagrees with the model';
+  if (responses === null && !request.always) because = 'some settings leave the domain of the model';
+  if (responses !== null && !request.always) {
+    const quick = drawByResponses(responses, deviations);
+    const checked = Math.min(CHECK_DRAWS, draws);
+    const sample = drawByModel(model, plan, deviations.subarray(0, checked * inputs), work);
+    const worst = worstDisagreement(model, sample, quick);
     if (worst <= AGREEMENT) {
-      const because = 'the second-order response agrees with the model on the draws checked';
-      const method: LedgerMethod = {
-        kind: 'second-order response',
-        draws,
-        failed: 0,
-        checked: Math.min(CHECK_DRAWS, draws),
-        worstDisagreement: worst,
-        because,
+      return {
+        ...quick,
+        method: {
+          kind: 'second-order response',
+          draws,
+          failed: 0,
+          checked,
+          worstDisagreement: worst,
+          because: 'the second-order response agrees with the model on the draws checked',
+        },
+        rows: draws,
+        fullResponse,
       };
-      return { ...quick, method, rows: draws, fullResponse };
     }
   }
-  const rows = Math.min(draws, modelDraws);
-  const drawn = drawByModel(model, deviations.subarray(0, rows * inputs), work);
-  const because =
-    responses === null
-      ? 'some settings leave the domain of the model'
-      : 'the second-order response disagrees with the model';
+  const rows = request.done === null ? Math.min(draws, rowsFor(model, plan, request)) : draws;
+  const drawn = request.done ?? drawByModel(model, plan, deviations.subarray(0, rows * inputs), work);
   return {
     ...drawn,
     method: {
@@ -74,8 +86,15 @@ export function drawModel(
   };
 }
 
+/** Where friction sticks or chains lift, each run may cost as much as hundreds of others: fewer draws must do. */
+function rowsFor(model: EffectModel, plan: SubsetPlan, { modelDraws, mayThinOut }: DrawRequest): number {
+  const general = (model.generalRunsPerPoint?.() ?? 0) * plan.subsets.length;
+  if (!mayThinOut || general === 0) return modelDraws;
+  return Math.max(LEAST_DRAWS, Math.min(modelDraws, Math.floor(GENERAL_RUNS / general)));
+}
+
 /** Largest disagreement of the two ways, in standard uncertainties of what they give. */
-function worstDisagreement(model: LabEffectModel, exact: DrawnShares, quick: DrawnShares): number {
+function worstDisagreement(model: EffectModel, exact: DrawnShares, quick: DrawnShares): number {
   let worst = exact.failed > 0 ? Number.POSITIVE_INFINITY : 0;
   for (let output = 0; output < model.outputs; output++) {
     const full = compareColumns(exact.full, quick.full, model.outputs, output);

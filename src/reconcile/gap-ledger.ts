@@ -1,5 +1,6 @@
 import type { LabResult } from '../lab/index.ts';
 import type { Closing } from './closing.ts';
+import type { Interval } from './judge-deviation.ts';
 import type { Verdict } from './verdict.ts';
 
 /** A number and its standard uncertainty, SI. */
@@ -13,6 +14,8 @@ export interface EffectShare {
   /** Mean contribution over every order of switching on, SI. */
   readonly share: number;
   readonly standardUncertainty: number;
+  /** Standard error that is left where orders of switching on were drawn, not all taken; not in the uncertainty. */
+  readonly orderError?: number;
 }
 
 export interface LedgerMeasured extends LedgerValue {
@@ -20,6 +23,8 @@ export interface LedgerMeasured extends LedgerValue {
   /** Part of the uncertainty that the runs' scatter brings, and the part that the quantities bring. */
   readonly fromScatter: number;
   readonly fromQuantities: number;
+  /** Holds the true value with 95 %: the quantities by their own distributions, the scatter by Student's; null where nothing is uncertain. */
+  readonly interval: Interval | null;
 }
 
 export interface LedgerRemainder extends LedgerValue {
@@ -63,6 +68,19 @@ export interface LedgerMethod {
   readonly worstDisagreement: number;
   /** In words, why this way was taken. */
   readonly because: string;
+  /** Orders of switching on that the shares are means over: all k! of them, or as many as were drawn. */
+  readonly orders: 'all' | number;
+}
+
+/** The lines of a ledger at the author's values, without their uncertainties. */
+export interface LedgerOutline {
+  readonly result: LabResult;
+  readonly group: string | null;
+  readonly theory: number | null;
+  readonly ideal: number;
+  readonly effects: readonly { readonly effect: string; readonly share: number }[];
+  readonly full: number;
+  readonly measured: number | null;
 }
 
 export interface Reconciliation {

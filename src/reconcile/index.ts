@@ -5,10 +5,18 @@ export type {
   GapLedger,
   LedgerMeasured,
   LedgerMethod,
+  LedgerOutline,
   LedgerRemainder,
   LedgerValue,
   Reconciliation,
 } from './gap-ledger.ts';
-export { type ReconcileOptions, reconcile } from './reconcile.ts';
+export {
+  createReconciler,
+  type ReconcileOptions,
+  type Reconciler,
+  type ReconcilerOptions,
+  reconcile,
+} from './reconciler.ts';
 export { shapleyShares } from './shapley.ts';
+export type { DrawnShares } from './shares.ts';
 export { sayVerdict, type Verdict } from './verdict.ts';

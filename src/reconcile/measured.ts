@@ -1,8 +1,10 @@
 import type { Pipeline } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
-import type { Output, RunGroup, RunScalars } from '../run/index.ts';
+import type { ManyRuns, Output, RunGroup, RunScalars } from '../run/index.ts';
 import { allEffects, gatherOutputs, reduceGroups } from '../run/index.ts';
+import type { GatherPoint } from './gather-points.ts';
+import type { EvaluateMany } from './response.ts';
 
 /** What the trials say of one output, before the uncertainty that the quantities bring. */
 export interface MeasuredOutput {
@@ -13,9 +15,6 @@ export interface MeasuredOutput {
   readonly scatter: number;
   readonly degreesOfFreedom: number;
 }
-
-/** Reduces the trials at given base values; false where a reduction fails there. */
-export type Measure = (base: Float64Array, values: Float64Array) => boolean;
 
 /**
  * Measures every output from the trials.
@@ -67,19 +66,40 @@ export function measureOutputs(
   return succeed(measured, warnings);
 }
 
-/** Makes the function that reduces the trials again with other values of the quantities. */
+/**
+ * Makes the function that reduces the trials again with other values of the quantities.
+ *
+ * @returns null where there are no trials
+ */
 export function createMeasure(
   pipeline: Pipeline,
+  runs: ManyRuns,
   groups: readonly RunGroup[],
-  outputs: readonly Output[],
-): Measure {
-  return (base, values) => {
-    const reduced = reduceGroups(pipeline, groups, base, false);
-    return (
-      reduced.ok &&
-      gatherOutputs(pipeline, groups, outputs, reduced.value, base, allEffects(pipeline.lab), () => 1, values)
-        .ok
-    );
+  gather: GatherPoint,
+  baseAt: (inputs: Float64Array, rows: number) => Float64Array,
+  outputs: number,
+): EvaluateMany | null {
+  const groupOf = groups.flatMap(({ trials }, group) => trials.map(() => group));
+  if (groupOf.length === 0) return null;
+  const weights = groups.map(() => 1);
+  const subset = allEffects(pipeline.lab);
+  return (inputs, count, values, sound) => {
+    const base = baseAt(inputs, count);
+    const perPoint = groupOf.length * runs.width;
+    const scalars = new Float64Array(count * perPoint);
+    runs.reduceTrials(pipeline, base, count, scalars, sound);
+    for (let point = 0; point < count; point++) {
+      if (sound[point] === 0) continue;
+      const problems = gather(
+        scalars.subarray(point * perPoint, (point + 1) * perPoint),
+        groupOf,
+        weights,
+        base.subarray((point * base.length) / count, ((point + 1) * base.length) / count),
+        subset,
+        values.subarray(point * outputs, (point + 1) * outputs),
+      );
+      if (problems !== null) sound[point] = 0;
+    }
   };
 }
 

@@ -10,7 +10,7 @@
  * Source: L. S. Shapley, A value for n-person games, in Contributions to the Theory of Games II (1953) 307
  */
 export function shapleyShares(values: Float64Array, effects: number, shares: Float64Array): void {
-  const weights = weightsBySize(effects);
+  const weights = stepWeights(effects);
   shares.fill(0, 0, effects);
   for (let subset = 0; subset < 1 << effects; subset++) {
     const weight = weights[countOnes(subset)];
@@ -24,8 +24,11 @@ export function shapleyShares(values: Float64Array, effects: number, shares: Flo
 
 const weightTables = new Map<number, Float64Array>();
 
-/** Weight of a step from a subset of s effects to one of s + 1: s! (k − s − 1)! / k!, the share of orders that take it. */
-function weightsBySize(effects: number): Float64Array {
+/**
+ * Weights of the steps from a subset of s effects to one of s + 1, by s: s! (k − s − 1)! / k!, the share of orders
+ * that take it.
+ */
+export function stepWeights(effects: number): Float64Array {
   const known = weightTables.get(effects);
   if (known !== undefined) return known;
   const weights = new Float64Array(effects + 1);

@@ -1,6 +1,6 @@
-import { type EffectModel, type EffectPoint, evaluatePoints, type Work } from './effect-model.ts';
-import { applyResponse, type Response, responseFrom, responsePoints } from './response.ts';
-import { shapleyShares } from './shapley.ts';
+import { type EffectModel, evaluatePoints, type Work } from './effect-model.ts';
+import { applyResponse, emptyResponse, putResponse, putResponsePoints, type Response } from './response.ts';
+import { applyPlan, type SubsetPlan } from './subset-plan.ts';
 
 /** All that the draws say of one model: one row a draw. */
 export interface DrawnShares {
@@ -14,121 +14,184 @@ export interface DrawnShares {
   readonly failed: number;
 }
 
+/** The responses of the ledger's lines, which follow from those of the subsets as the shares follow from results. */
+export interface LineResponses {
+  readonly ideal: Response;
+  readonly full: Response;
+  /** One output for each effect in each output of the model: outputs × effects. */
+  readonly shares: Response;
+}
+
 /** Points evaluated between two looks at the signal and two words on the progress. */
 const CHUNK = 1024;
 
-/** Values of every output for every subset at the nominal inputs: subsets × outputs; null outside the domain. */
+/** Values of every output for every subset of the plan at the nominal inputs: subsets × outputs; null outside the domain. */
 export function predictSubsets(
   model: EffectModel,
+  plan: SubsetPlan,
   inputs: Float64Array,
   work: Work = {},
 ): Float64Array | null {
-  const points = Array.from({ length: 2 ** model.effects }, (_, subset): EffectPoint => ({ subset, inputs }));
-  const { outputs, sound } = evaluatePoints(model, points, work);
+  const { subsets } = plan;
+  const rows = new Float64Array(subsets.length * inputs.length);
+  for (let i = 0; i < subsets.length; i++) rows.set(inputs, i * inputs.length);
+  const { outputs, sound } = evaluatePoints(
+    model,
+    { count: subsets.length, subsets, inputs: rows, together: subsets.length },
+    work,
+  );
   return sound.every((one) => one === 1) ? outputs : null;
 }
 
-/** Shares of every effect in every output: outputs × effects. */
-export function sharesOf(values: Float64Array, effects: number, outputs: number): Float64Array {
-  const subsets = 1 << effects;
-  const ofOne = new Float64Array(subsets);
-  const shares = new Float64Array(outputs * effects);
-  for (let output = 0; output < outputs; output++) {
-    for (let subset = 0; subset < subsets; subset++) ofOne[subset] = values[subset * outputs + output];
-    shapleyShares(ofOne, effects, shares.subarray(output * effects, (output + 1) * effects));
-  }
-  return shares;
-}
-
-/** Measures the second-order response of every subset; null where one leaves the model's domain. */
-export function measureSubsetResponses(model: EffectModel, work: Work = {}): readonly Response[] | null {
-  const subsets = 2 ** model.effects;
-  const responses: Response[] = [];
-  for (let subset = 0; subset < subsets; subset++) {
-    const isInert = (input: number) => model.isInert(subset, input);
-    const points = responsePoints(model.nominal, model.uncertainties, isInert);
-    const { outputs, sound } = evaluatePoints(
+/**
+ * Measures the second-order response of every subset, and from them those of the lines; null where one leaves the
+ * model's domain.
+ */
+export function measureLineResponses(
+  model: EffectModel,
+  plan: SubsetPlan,
+  work: Work = {},
+): LineResponses | null {
+  const { effects, outputs, nominal, uncertainties } = model;
+  const inputs = nominal.length;
+  const count = plan.subsets.length;
+  const perSubset = outputs * (1 + 2 * inputs);
+  const coefficients = new Float64Array(count * perSubset);
+  const atOnce = Math.max(1, Math.floor(CHUNK / (2 * inputs + 1)));
+  const points = new Float64Array(atOnce * (2 * inputs + 1) * inputs);
+  const subsets = new Uint32Array(atOnce * (2 * inputs + 1));
+  for (let first = 0; first < count; first += atOnce) {
+    const last = Math.min(count, first + atOnce);
+    const begins: number[] = [];
+    let rows = 0;
+    for (let place = first; place < last; place++) {
+      const subset = plan.subsets[place];
+      begins.push(rows);
+      const isInert = (input: number): boolean => model.isInert(subset, input);
+      const made = putResponsePoints(nominal, uncertainties, isInert, points.subarray(rows * inputs));
+      subsets.fill(subset, rows, rows + made);
+      rows += made;
+    }
+    const { outputs: values, sound } = evaluatePoints(
       model,
-      points.map((inputs) => ({ subset, inputs })),
+      { count: rows, subsets, inputs: points, together: rows },
       work,
     );
     if (sound.some((one) => one === 0)) return null;
-    responses.push(responseFrom(outputs, model.uncertainties, model.outputs, isInert));
-    work.progress?.(subset + 1, subsets);
+    for (let place = first; place < last; place++) {
+      const subset = plan.subsets[place];
+      const own = values.subarray(begins[place - first] * outputs);
+      const isInert = (input: number): boolean => model.isInert(subset, input);
+      putResponse(own, uncertainties, isInert, responseAt(coefficients, place * perSubset, outputs, inputs));
+    }
+    work.progress?.(last, count);
   }
-  return responses;
+  const ofShares = new Float64Array(perSubset * effects);
+  applyPlan(plan, coefficients, perSubset, ofShares);
+  return {
+    ideal: responseAt(coefficients, 0, outputs, inputs),
+    full: responseAt(coefficients, (count - 1) * perSubset, outputs, inputs),
+    shares: shareResponses(ofShares, effects, outputs, inputs),
+  };
 }
 
-/** Applies the responses to draws of the inputs (rows of deviations): the same draw for every subset. */
-export function drawByResponses(
-  model: EffectModel,
-  responses: readonly Response[],
-  deviations: Float64Array,
-): DrawnShares {
-  const drawn = createRows(model, deviations);
-  const values = new Float64Array(responses.length * model.outputs);
-  for (let draw = 0; draw < drawn.draws; draw++) {
-    const row = deviations.subarray(draw * drawn.inputs, (draw + 1) * drawn.inputs);
-    responses.forEach((response, subset) => {
-      applyResponse(response, row, values.subarray(subset * model.outputs, (subset + 1) * model.outputs));
-    });
-    drawn.put(draw, values);
+/** A response whose numbers stand in a longer array. */
+function responseAt(all: Float64Array, from: number, outputs: number, inputs: number): Response {
+  const length = outputs * inputs;
+  return {
+    outputs,
+    inputs,
+    centre: all.subarray(from, from + outputs),
+    linear: all.subarray(from + outputs, from + outputs + length),
+    quadratic: all.subarray(from + outputs + length, from + outputs + 2 * length),
+  };
+}
+
+/** Shares of each coefficient (coefficients × effects) as responses of each share. */
+function shareResponses(ofShares: Float64Array, effects: number, outputs: number, inputs: number): Response {
+  const response = emptyResponse(outputs * effects, inputs);
+  const length = outputs * inputs;
+  for (let output = 0; output < outputs; output++) {
+    for (let effect = 0; effect < effects; effect++) {
+      const line = output * effects + effect;
+      response.centre[line] = ofShares[output * effects + effect];
+      for (let input = 0; input < inputs; input++) {
+        const linear = outputs + output * inputs + input;
+        response.linear[line * inputs + input] = ofShares[linear * effects + effect];
+        response.quadratic[line * inputs + input] = ofShares[(linear + length) * effects + effect];
+      }
+    }
   }
-  return drawn.finish();
+  return response;
+}
+
+/** Applies the responses to draws of the inputs (rows of deviations). */
+export function drawByResponses(responses: LineResponses, deviations: Float64Array): DrawnShares {
+  const follow = (response: Response): Float64Array => {
+    const rows = response.inputs === 0 ? 0 : deviations.length / response.inputs;
+    const table = new Float64Array(rows * response.outputs);
+    applyResponse(response, deviations, table);
+    return table;
+  };
+  return {
+    ideal: follow(responses.ideal),
+    full: follow(responses.full),
+    shares: follow(responses.shares),
+    failed: 0,
+  };
 }
 
 /** Runs the model itself at every draw, all subsets on the same draw. */
-export function drawByModel(model: EffectModel, deviations: Float64Array, work: Work = {}): DrawnShares {
-  const drawn = createRows(model, deviations);
-  const subsets = 2 ** model.effects;
-  const atOnce = Math.max(1, Math.floor(CHUNK / subsets));
-  for (let first = 0; first < drawn.draws; first += atOnce) {
-    const count = Math.min(atOnce, drawn.draws - first);
-    const points = Array.from({ length: count }, (_, place) => {
-      const from = (first + place) * drawn.inputs;
-      return model.nominal.map((value, input) => value + deviations[from + input]);
-    }).flatMap((inputs) => Array.from({ length: subsets }, (_, subset): EffectPoint => ({ subset, inputs })));
-    const { outputs, sound } = evaluatePoints(model, points, work);
-    for (let place = 0; place < count; place++) {
-      const from = place * subsets;
-      const whole = sound.subarray(from, from + subsets).every((one) => one === 1);
-      drawn.put(
-        first + place,
-        whole ? outputs.subarray(from * model.outputs, (from + subsets) * model.outputs) : null,
-      );
-    }
-    work.progress?.(first + count, drawn.draws);
-  }
-  return drawn.finish();
-}
-
-/** Room for the rows of all draws. */
-function createRows(model: EffectModel, deviations: Float64Array) {
-  const { effects, outputs } = model;
-  const inputs = model.nominal.length;
+export function drawByModel(
+  model: EffectModel,
+  plan: SubsetPlan,
+  deviations: Float64Array,
+  work: Work = {},
+): DrawnShares {
+  const { effects, outputs, nominal } = model;
+  const inputs = nominal.length;
   const draws = inputs === 0 ? 0 : deviations.length / inputs;
   const ideal = new Float64Array(draws * outputs);
   const full = new Float64Array(draws * outputs);
   const shares = new Float64Array(draws * outputs * effects);
-  const last = (1 << effects) - 1;
+  const count = plan.subsets.length;
+  const atOnce = Math.max(1, Math.floor(CHUNK / count));
+  const subsets = new Uint32Array(atOnce * count);
+  for (let place = 0; place < atOnce; place++) subsets.set(plan.subsets, place * count);
+  const points = new Float64Array(atOnce * count * inputs);
   let failed = 0;
-  return {
-    draws,
-    inputs,
-    /** Takes in the values of one draw, subsets × outputs; null where it left the domain. */
-    put(draw: number, values: Float64Array | null): void {
-      const row = draw * outputs;
-      if (values === null) {
+  for (let first = 0; first < draws; first += atOnce) {
+    const some = Math.min(atOnce, draws - first);
+    for (let place = 0; place < some; place++) {
+      const from = (first + place) * inputs;
+      const begin = place * count * inputs;
+      for (let input = 0; input < inputs; input++)
+        points[begin + input] = nominal[input] + deviations[from + input];
+      for (let subset = 1; subset < count; subset++) {
+        points.copyWithin(begin + subset * inputs, begin, begin + inputs);
+      }
+    }
+    const found = evaluatePoints(
+      model,
+      { count: some * count, subsets, inputs: points, together: count },
+      work,
+    );
+    for (let place = 0; place < some; place++) {
+      const row = (first + place) * outputs;
+      const values = found.outputs.subarray(place * count * outputs, (place + 1) * count * outputs);
+      const own = shares.subarray(row * effects, (row + outputs) * effects);
+      if (found.sound.subarray(place * count, (place + 1) * count).includes(0)) {
         failed += 1;
         ideal.fill(Number.NaN, row, row + outputs);
         full.fill(Number.NaN, row, row + outputs);
-        shares.fill(Number.NaN, row * effects, (row + outputs) * effects);
-        return;
+        own.fill(Number.NaN);
+        continue;
       }
       ideal.set(values.subarray(0, outputs), row);
-      full.set(values.subarray(last * outputs, (last + 1) * outputs), row);
-      shares.set(sharesOf(values, effects, outputs), row * effects);
-    },
-    finish: (): DrawnShares => ({ ideal, full, shares, failed }),
-  };
+      full.set(values.subarray((count - 1) * outputs), row);
+      applyPlan(plan, values, outputs, own);
+    }
+    work.progress?.(first + some, draws);
+  }
+  return { ideal, full, shares, failed };
 }

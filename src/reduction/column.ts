@@ -33,6 +33,7 @@ export const column: ReductionStep = {
       gives: { columns: [{ name, dimension: of.dimension, rows: of.rows }], scalars: [] },
       quantitiesRead: of.quantitiesRead,
       readsUncertainties: false,
+      onRows: [{ kind: 'column', name, like: of.like, of: of.tree }],
       run(state, quantities) {
         state.columns.set(name, renameColumn(of.column(state, quantities), name));
         return succeed(undefined);

@@ -20,6 +20,9 @@ import type { ReductionContext, RowSet } from './step.ts';
 /** An expression worked out row by row. */
 export interface ColumnFormula {
   readonly text: string;
+  readonly tree: Tree;
+  /** One of its columns. */
+  readonly like: string;
   readonly dimension: Dimension;
   readonly rows: RowSet;
   readonly quantitiesRead: ReadonlySet<string>;
@@ -46,6 +49,8 @@ export function prepareColumnFormula(
   if (onlyName !== null) {
     return {
       text: expression.text,
+      tree,
+      like: onlyName,
       dimension,
       rows,
       quantitiesRead: new Set(),
@@ -61,6 +66,8 @@ export function prepareColumnFormula(
   const derivatives = names.columns.map((name) => onDemand(() => compile(differentiate(tree, name))));
   return {
     text: expression.text,
+    tree: simplify(tree),
+    like: names.columns[0],
     dimension,
     rows,
     quantitiesRead: new Set(names.quantities),
@@ -124,6 +131,7 @@ export function scalarGatherer(
 /** An expression of scalars and quantities. */
 export interface ScalarFormula {
   readonly text: string;
+  readonly tree: Tree;
   readonly dimension: Dimension;
   readonly quantitiesRead: ReadonlySet<string>;
   scalar(state: RunState, quantities: Float64Array): Scalar;
@@ -150,6 +158,7 @@ export function prepareScalarFormula(
   const out = new Float64Array(1);
   return {
     text: expression.text,
+    tree: expression.tree,
     dimension,
     quantitiesRead: new Set(names.quantities),
     scalar(state, quantities) {
@@ -171,6 +180,9 @@ export function prepareScalarFormula(
 /** A condition on each row. */
 export interface RowCondition {
   readonly text: string;
+  readonly tree: Tree;
+  /** One of its columns. */
+  readonly like: string;
   readonly rows: RowSet;
   readonly quantitiesRead: ReadonlySet<string>;
   /** 1 where true, 0 elsewhere, also where a value is not a number. */
@@ -187,6 +199,8 @@ export function prepareRowCondition(
   const names = sortNames(namesIn(expression.tree), context, allowed);
   return {
     text: expression.text,
+    tree: simplify(expression.tree),
+    like: names.columns[0],
     rows,
     quantitiesRead: new Set(names.quantities),
     holds: columnEvaluator(expression.tree, names, context),

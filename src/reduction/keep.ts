@@ -58,6 +58,16 @@ export const keep: ReductionStep = {
       gives: { columns: [], scalars: [], replacesRows: { before, after } },
       quantitiesRead: new Set(conditions.flatMap((condition) => [...condition.quantitiesRead])),
       readsUncertainties: false,
+      onRows: [
+        during === null
+          ? {
+              kind: 'keep between',
+              like: conditions[0].like,
+              from: from?.tree ?? null,
+              to: to?.tree ?? null,
+            }
+          : { kind: 'keep', like: during.like, where: during.tree },
+      ],
       run(state, quantities): Outcome<void> {
         const count = columnOf(state, names[0]).values.length;
         const rows =

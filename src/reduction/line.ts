@@ -91,6 +91,19 @@ export const line: ReductionStep = {
       },
       quantitiesRead: new Set([...of.quantitiesRead, ...against.quantitiesRead]),
       readsUncertainties: weights === 'stated' || errors === 'both',
+      ...(weights === 'none' &&
+        errors === 'one' && {
+          onRows: [
+            {
+              kind: 'line',
+              like: of.like,
+              of: of.tree,
+              against: against.tree,
+              slope: slopeName,
+              intercept: interceptName,
+            },
+          ],
+        }),
       run(state, quantities): Outcome<void> {
         if (!state.findsUncertainties && weights === 'none' && errors === 'one') {
           const x = against.values(state, quantities);

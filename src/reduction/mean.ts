@@ -56,6 +56,9 @@ export const mean: ReductionStep = {
       gives: { columns: [], scalars: [{ name, dimension }] },
       quantitiesRead: new Set([...of.quantitiesRead, ...(during?.quantitiesRead ?? [])]),
       readsUncertainties: weights === 'stated',
+      ...(weights === 'none' && {
+        onRows: [{ kind: 'mean', like: of.like, of: of.tree, where: during?.tree ?? null, gives: name }],
+      }),
       run(state, quantities): Outcome<void> {
         const place = placeOfStep(words, state);
         const holds = during?.holds(state, quantities);

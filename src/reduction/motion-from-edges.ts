@@ -1,12 +1,17 @@
+import type { RowStep } from '../engine/index.ts';
+import { add, multiply, number, type Tree } from '../expression/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, type Problem, problem, succeed, warning } from '../problem/index.ts';
 import { dimensionless, divideDimensions } from '../quantity/index.ts';
 import { innerRows, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
+import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
+import { nameOf } from './rows-of-names.ts';
 import { placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { threePointRows } from './three-point-rows.ts';
 import { speedErrorsFromStamps, threePointSpeeds } from './three-point-speed.ts';
 import { SECOND } from './usual-dimensions.ts';
 
@@ -85,6 +90,7 @@ export const motionFromEdges: ReductionStep = {
         ...(start?.quantitiesRead ?? []),
       ]),
       readsUncertainties: false,
+      ...onRowsIfAny(edgesToMotion(gate, radius?.tree ?? number(1), start?.tree ?? number(0), names)),
       run(state, quantities): Outcome<void> {
         const physical = physicalReadings(state, gate.name, gate.instrument, quantities);
         if (!physical.ok) return physical;
@@ -118,6 +124,20 @@ export const motionFromEdges: ReductionStep = {
     });
   },
 };
+
+/** The step where the batch engine has the edges. */
+function edgesToMotion(
+  gate: Parameters<typeof readingsOnRows>[0],
+  radius: Tree,
+  start: Tree,
+  names: readonly string[],
+): readonly RowStep[] | null {
+  const [t, angle, place] = ['stamps', 'angles', 'places'].map((what) => `${what} for ${names.join(', ')}`);
+  const readings = readingsOnRows(gate, [t, angle]);
+  if (readings === null) return null;
+  const of = add(start, multiply(radius, nameOf(angle)));
+  return [...readings, { kind: 'column', name: place, like: t, of }, ...threePointRows(t, place, names)];
+}
 
 /** A note where the clock is so coarse that squares of speeds, on the average, come out too high. */
 function noteOnClock(speed: Column, place: Place): Problem[] {

@@ -1,3 +1,4 @@
+import type { RowStep } from '../engine/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import { type Dimension, divideDimensions } from '../quantity/index.ts';
@@ -5,10 +6,12 @@ import { FilterWidths } from './filter-width.ts';
 import { errorsOf, innerRows, KeptColumn, renameColumn, SharedColumn } from './lazy-column.ts';
 import { filterColumn, prepareLocalFilter } from './local-filter.ts';
 import { physicalReadings } from './physical-readings.ts';
+import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
 import { placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { threePointRows } from './three-point-rows.ts';
 import {
   accelerationErrorsFromPlaces,
   speedErrorsFromPlaces,
@@ -89,6 +92,7 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
         },
         quantitiesRead: new Set([...source.instrument.quantitiesRead, ...(bandwidth?.quantitiesRead ?? [])]),
         readsUncertainties: false,
+        ...(bandwidth === null && names.length < 4 && onRowsIfAny(samplesToMotion(source, names))),
         run(state, quantities): Outcome<void> {
           const physical = physicalReadings(state, source.name, source.instrument, quantities);
           if (!physical.ok) return physical;
@@ -106,6 +110,16 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
       });
     },
   };
+}
+
+/** The step by three points where the batch engine has the samples. */
+function samplesToMotion(
+  source: Parameters<typeof readingsOnRows>[0],
+  names: readonly string[],
+): readonly RowStep[] | null {
+  const [t, x] = ['times', 'values'].map((what) => `${what} for ${names.join(', ')}`);
+  const readings = readingsOnRows(source, [t, x]);
+  return readings === null ? null : [...readings, ...threePointRows(t, x, names)];
 }
 
 function byLocalPolynomial(

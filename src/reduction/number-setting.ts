@@ -1,4 +1,11 @@
-import { checkDimensions, compileFunction, namesIn, parseExpression } from '../expression/index.ts';
+import {
+  checkDimensions,
+  compileFunction,
+  namesIn,
+  number,
+  parseExpression,
+  type Tree,
+} from '../expression/index.ts';
 import { fail, type Origin, type Outcome, problem, succeed } from '../problem/index.ts';
 import { type Dimension, formatDimension, parseMagnitude, sameDimension } from '../quantity/index.ts';
 import { scopeOf } from './names-at-hand.ts';
@@ -8,6 +15,7 @@ import type { ReductionContext } from './step.ts';
 export interface NumberSetting {
   readonly dimension: Dimension;
   readonly quantitiesRead: ReadonlySet<string>;
+  readonly tree: Tree;
   /** SI. */
   valueAt(quantities: Float64Array): number;
 }
@@ -41,7 +49,12 @@ export function readNumber(
           ),
         );
       }
-      return succeed({ dimension: unit.dimension, quantitiesRead: new Set<string>(), valueAt: () => value });
+      return succeed({
+        dimension: unit.dimension,
+        quantitiesRead: new Set<string>(),
+        tree: number(value),
+        valueAt: () => value,
+      });
     }
     // A number with a mistyped unit holds no operator but the signs of the number and its exponent.
     const afterNumber = text.replace(BEGINS_WITH_NUMBER, '').replace(/e[-+]?\d+/i, '');
@@ -65,6 +78,7 @@ export function readNumber(
   return succeed({
     dimension: dimension.value,
     quantitiesRead: new Set(names),
+    tree: parsed.value.tree,
     valueAt(quantities) {
       for (let i = 0; i < indices.length; i++) inputs[i] = quantities[indices[i]];
       evaluate(inputs, out);

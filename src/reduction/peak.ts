@@ -86,6 +86,7 @@ export const peak: ReductionStep = {
       gives: { columns: [], scalars: [{ name, dimension }] },
       quantitiesRead: new Set([...of.quantitiesRead, ...(against?.quantitiesRead ?? [])]),
       readsUncertainties: false,
+      ...(by === 'reading' && { onRows: [{ kind: 'largest', like: of.like, of: of.tree, gives: name }] }),
       run(state, quantities): Outcome<void> {
         const column = of.column(state, quantities);
         const place = placeOfStep(words, state);

@@ -2,6 +2,7 @@ import { instrumentKinds } from '../instrument/index.ts';
 import { fail, succeed } from '../problem/index.ts';
 import { renameColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
+import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
@@ -56,6 +57,7 @@ export const readings: ReductionStep = {
       },
       quantitiesRead: source.instrument.quantitiesRead,
       readsUncertainties: false,
+      ...onRowsIfAny(readingsOnRows(source, names)),
       run(state, quantities) {
         const physical = physicalReadings(state, source.name, source.instrument, quantities);
         if (!physical.ok) return physical;

@@ -1,5 +1,6 @@
+import type { RowStep } from '../engine/index.ts';
 import type { Table } from '../expression/index.ts';
-import type { InstrumentKind, SettingValues, SignalShape } from '../instrument/index.ts';
+import type { InstrumentKind, SettingTrees, SettingValues, SignalShape } from '../instrument/index.ts';
 import type { Origin, Outcome, Place } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
 import type { RunState } from './state.ts';
@@ -24,6 +25,8 @@ export interface InstrumentAtHand {
   readonly kind: InstrumentKind;
   readonly shape: SignalShape;
   settings(quantities: Float64Array): SettingValues;
+  /** The settings as expressions of quantities, for what is worked out where the batch engine has the readings. */
+  readonly settingTrees?: SettingTrees;
   readonly quantitiesRead: ReadonlySet<string>;
 }
 
@@ -70,6 +73,11 @@ export interface PreparedStep {
   readonly quantitiesRead: ReadonlySet<string>;
   /** Whether what it gives depends on uncertainties of scalars, which lean runs leave out. */
   readonly readsUncertainties: boolean;
+  /**
+   * The same where the batch engine has the readings and only values are wanted, for columns and scalars of the names
+   * that the lab gives them. Absent where the step has no such form.
+   */
+  readonly onRows?: readonly RowStep[];
   /** Works on a run; what it gives is added to the run, or a problem says why it cannot be. */
   run(state: RunState, quantities: Float64Array): Outcome<void>;
 }

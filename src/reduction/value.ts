@@ -28,6 +28,7 @@ export const value: ReductionStep = {
       gives: { columns: [], scalars: [{ name, dimension: of.dimension }] },
       quantitiesRead: of.quantitiesRead,
       readsUncertainties: false,
+      onRows: [{ kind: 'scalar', of: of.tree, gives: name }],
       run(state, quantities) {
         const found = of.scalar(state, quantities);
         if (!Number.isFinite(found.value)) {

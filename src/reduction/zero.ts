@@ -1,9 +1,12 @@
+import type { RowStep } from '../engine/index.ts';
+import { subtract } from '../expression/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, succeed } from '../problem/index.ts';
 import { findNotFinite, findTooFew } from './fit-context.ts';
-import { columnOf } from './formula.ts';
+import { columnOf, type RowCondition } from './formula.ts';
 import { meanOf } from './mean.ts';
 import { rowsWhere } from './rows.ts';
+import { nameOf } from './rows-of-names.ts';
 import { placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep } from './step.ts';
@@ -39,6 +42,7 @@ export const zero: ReductionStep = {
       gives: { columns: [], scalars: [] },
       quantitiesRead: during.quantitiesRead,
       readsUncertainties: false,
+      onRows: zeroOnRows(column.name, during),
       run(state, quantities): Outcome<void> {
         const before = columnOf(state, column.name);
         const quiet = rowsWhere(during.holds(state, quantities));
@@ -55,6 +59,17 @@ export const zero: ReductionStep = {
     });
   },
 };
+
+/** The step where the batch engine has the readings: the name goes over to the new column. */
+function zeroOnRows(name: string, during: RowCondition): readonly RowStep[] {
+  const before = `${name} with its zero`;
+  const gives = `zero of ${name}`;
+  return [
+    { kind: 'shifted', name: before, of: name, by: 0 },
+    { kind: 'mean', like: name, of: nameOf(name), where: during.tree, gives },
+    { kind: 'column', name, like: name, of: subtract(nameOf(before), nameOf(gives)) },
+  ];
+}
 
 function shifted(column: Column, by: number): Column {
   return {

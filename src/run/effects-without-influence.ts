@@ -3,6 +3,7 @@ import type { Outcome, Problem } from '../problem/index.ts';
 import { succeed, warning } from '../problem/index.ts';
 import { plannedGroups } from './groups.ts';
 import { allEffects, gatherOutputs, listOutputs, simulateGroups } from './outputs.ts';
+import { settleVariation } from './settle-variation.ts';
 
 /** A change below this share of a result is the evolution's own error, not an effect. */
 const NOTHING = 1e-8;
@@ -17,8 +18,9 @@ export function warnOfEffectsWithoutInfluence(pipeline: Pipeline): Outcome<reado
   const { lab, nominal } = pipeline;
   const groups = plannedGroups(lab);
   const outputs = listOutputs(lab, groups);
+  const variation = settleVariation(pipeline, groups);
   const resultsWith = (subset: number): Outcome<Float64Array> => {
-    const runs = simulateGroups(pipeline, groups, nominal, subset);
+    const runs = simulateGroups(pipeline, groups, nominal, subset, variation);
     if (!runs.ok) return runs;
     const values = new Float64Array(outputs.length);
     const gathered = gatherOutputs(pipeline, groups, outputs, runs.value, nominal, subset, () => 1, values);

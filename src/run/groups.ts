@@ -49,10 +49,16 @@ export function labelSettings(when: readonly Setting[]): string {
   return when.map(({ quantity, value }) => `${quantity.name} = ${inItsUnit(quantity, value)}`).join(', ');
 }
 
-/** The group whose settings are the lab's own values, else the first: the one that a single number stands for. */
-export function mainGroup(groups: readonly RunGroup[]): number {
+/**
+ * The group whose settings are the lab's own values, else the first: the one that a single number stands for.
+ *
+ * @param lab where the values are those of another lab than the one that the groups were made with
+ */
+export function mainGroup(groups: readonly RunGroup[], lab?: Lab): number {
+  const ownValue = ({ quantity }: Setting): number =>
+    (lab?.quantities.base[quantity.index] ?? quantity).estimate.value;
   const own = groups.findIndex((group) =>
-    group.when.every(({ quantity, value }) => sameValue(value, quantity.estimate.value)),
+    group.when.every((setting) => sameValue(setting.value, ownValue(setting))),
   );
   return Math.max(own, 0);
 }

@@ -11,6 +11,7 @@ export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } fro
 export { type InferOptions, infer } from './infer.ts';
 export type { Inference, InferredQuantity } from './infer-report.ts';
 export { judgeLinearity } from './judge-linearity.ts';
+export { createManyRuns, type ManyRuns, type RunPoints, type RunsTaker } from './many-runs.ts';
 export {
   drawQuantities,
   type MonteCarloOptions,
@@ -38,6 +39,9 @@ export { type BudgetLine, type QuantityStatement, stateQuantities, USUAL_LEVEL }
 export { type ReducedRun, type ReducedTrials, reduceTrials } from './reduce.ts';
 export { measureStepShifts, type StepShift } from './reduction-shifts.ts';
 export { type Rehearsal, type RehearsedOutput, type RehearseOptions, rehearse } from './rehearse.ts';
-export { type SimulationPoint, simulateMany } from './simulate-many.ts';
+export { type SimulateRuns, spreadByRuns } from './run-spread.ts';
+export { drawRun, type RunVariation } from './run-variation.ts';
+export { settleVariation } from './settle-variation.ts';
+export type { SimulationPoint } from './simulate-many.ts';
 export { fitTable } from './table-fit/fit-table.ts';
 export type { TableFit, TableFitRequest } from './table-fit/table-fit.ts';

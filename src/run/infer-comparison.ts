@@ -2,8 +2,9 @@ import type { BaseQuantity, Pipeline } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import type { RunGroup } from './groups.ts';
-import { applyFactor } from './infer-priors.ts';
+import { intoDirections, type Scatter } from './infer-scatter.ts';
 import { allEffects, type RunScalars, reduceGroups, simulateGroups } from './outputs.ts';
+import { settleVariation } from './settle-variation.ts';
 
 /** Means of the runs, the model's prediction, and their difference: groups × scalars. */
 export interface Comparison {
@@ -12,21 +13,20 @@ export interface Comparison {
   readonly difference: Float64Array;
 }
 
-/** Compares with the quantities at value + u·(L·ξ); the reduction of the trials follows the quantities too. */
+/** Compares with the quantities at value + u·deviation; the reduction of the trials follows the quantities too. */
 export function createComparison(
   pipeline: Pipeline,
   groups: readonly RunGroup[],
   using: readonly string[],
   parameters: readonly BaseQuantity[],
-  priors: Float64Array,
 ) {
-  return (xi: Float64Array): Outcome<Comparison> => {
+  const variation = settleVariation(pipeline, groups);
+  return (deviations: Float64Array): Outcome<Comparison> => {
     const base = Float64Array.from(pipeline.nominal);
-    const deviations = applyFactor(priors, xi);
     parameters.forEach(({ index, estimate }, at) => {
       base[index] = estimate.value + deviations[at] * estimate.standardUncertainty;
     });
-    const simulated = simulateGroups(pipeline, groups, base, allEffects(pipeline.lab));
+    const simulated = simulateGroups(pipeline, groups, base, allEffects(pipeline.lab), variation);
     if (!simulated.ok) return simulated;
     const reduced = reduceGroups(pipeline, groups, base, false);
     if (!reduced.ok) return reduced;
@@ -52,17 +52,11 @@ function meansOf(runs: readonly RunScalars[], groups: number, using: readonly st
   return means;
 }
 
-/** Turns differences of group means into independent numbers of variance 1: L⁻¹·difference·√n, L Lᵀ the covariance. */
-export function createWhitening(groups: readonly RunGroup[], k: number, factor: Float64Array) {
-  return (difference: Float64Array): Float64Array => {
-    const white = new Float64Array(difference.length);
-    for (const [group, { trials }] of groups.entries()) {
-      for (let i = 0; i < k; i++) {
-        let rest = difference[group * k + i] * Math.sqrt(trials.length);
-        for (let j = 0; j < i; j++) rest -= factor[i * k + j] * white[group * k + j];
-        white[group * k + i] = rest / factor[i * k + i];
-      }
-    }
-    return white;
-  };
+/** Turns differences of group means into independent numbers of variance 1. */
+export function createWhitening(groups: readonly RunGroup[], scatter: Scatter) {
+  const { variances } = scatter;
+  return (difference: Float64Array): Float64Array =>
+    intoDirections(scatter, groups, difference).map(
+      (value, index) => value / Math.sqrt(variances[index % variances.length]),
+    );
 }

@@ -1,54 +1,63 @@
-import { choleskyFactor, correlationMatrix } from '../inference/index.ts';
+import { normalProbability, prepareDraws } from '../inference/index.ts';
 import type { BaseQuantity, Lab } from '../lab/index.ts';
 
-/** L with L·Lᵀ the correlation matrix of the parameters, m × m: the deviations in standard uncertainties are L·ξ, ξ independent. */
-export function factorPriors(lab: Lab, parameters: readonly BaseQuantity[]): Float64Array {
+/**
+ * What was known before, as a map: independent standard normal scores to deviations of the parameters, m of each, in
+ * their standard uncertainties. Every parameter keeps its own distribution, and the stated correlations hold.
+ */
+export interface PriorMap {
+  readonly size: number;
+  toDeviations(scores: Float64Array, deviations: Float64Array): void;
+  /** ∂deviation_i/∂score_j at the scores, m × m, row-major. */
+  slopes(scores: Float64Array): Float64Array;
+}
+
+/** Step of the central differences of the map, in scores. */
+const STEP = 1e-3;
+
+/** Scores beyond this have a probability that rounds to 0 or 1. */
+const FARTHEST = 8;
+
+/** The map for the parameters of an inference. */
+export function mapPriors(lab: Lab, parameters: readonly BaseQuantity[]): PriorMap {
   const placeOf = new Map(parameters.map(({ index }, place) => [index, place]));
   const correlations = lab.correlations.flatMap(({ between: [first, second], is }) => {
     const a = placeOf.get(first);
     const b = placeOf.get(second);
     return a === undefined || b === undefined ? [] : [{ between: [a, b] as const, is }];
   });
-  const factor = choleskyFactor(correlationMatrix(parameters.length, correlations), parameters.length);
-  if (factor === null)
+  const estimates = parameters.map(({ estimate }) => estimate);
+  const prepared = prepareDraws(estimates, correlations, { file: lab.file, step: 'infer' });
+  if (!prepared.ok)
     throw new TypeError('correlations that cannot all be true are refused when a lab is read');
-  return factor;
-}
-
-/** L·vector. */
-export function applyFactor(factor: Float64Array, vector: ArrayLike<number>): Float64Array {
-  const size = vector.length;
-  return Float64Array.from({ length: size }, (_, i) => {
-    let sum = 0;
-    for (let j = 0; j <= i; j++) sum += factor[i * size + j] * vector[j];
-    return sum;
-  });
-}
-
-/** Parameters and covariance of a fit, m and m × m, in standard uncertainties of the priors. */
-export interface Posterior {
-  readonly parameters: Float64Array;
-  readonly covariance: Float64Array;
-  readonly sumOfSquares: number;
-}
-
-/** From the independent ξ of the fit to the deviations of the quantities in standard uncertainties: L·ξ and L·C·Lᵀ. */
-export function correlatePosterior(fitted: Posterior, priors: Float64Array): Posterior {
-  const size = fitted.parameters.length;
-  const half = new Float64Array(size * size);
-  for (let row = 0; row < size; row++)
-    half.set(applyFactor(priors, fitted.covariance.subarray(row * size, (row + 1) * size)), row * size);
-  const covariance = new Float64Array(size * size);
-  for (let column = 0; column < size; column++) {
-    const whole = applyFactor(
-      priors,
-      Float64Array.from({ length: size }, (_, row) => half[row * size + column]),
-    );
-    for (let row = 0; row < size; row++) covariance[row * size + column] = whole[row];
-  }
+  const size = parameters.length;
+  const point = new Float64Array(size);
+  const toDeviations = (scores: Float64Array, deviations: Float64Array): void => {
+    for (let at = 0; at < size; at++)
+      point[at] = normalProbability(Math.min(Math.max(scores[at], -FARTHEST), FARTHEST));
+    prepared.value.place(point, point);
+    for (let at = 0; at < size; at++) {
+      const { value, standardUncertainty } = estimates[at];
+      deviations[at] = (point[at] - value) / standardUncertainty;
+    }
+  };
   return {
-    parameters: applyFactor(priors, fitted.parameters),
-    covariance,
-    sumOfSquares: fitted.sumOfSquares,
+    size,
+    toDeviations,
+    slopes(scores) {
+      const slopes = new Float64Array(size * size);
+      const moved = Float64Array.from(scores);
+      const above = new Float64Array(size);
+      const below = new Float64Array(size);
+      for (let j = 0; j < size; j++) {
+        moved[j] = scores[j] + STEP;
+        toDeviations(moved, above);
+        moved[j] = scores[j] - STEP;
+        toDeviations(moved, below);
+        moved[j] = scores[j];
+        for (let i = 0; i < size; i++) slopes[i * size + j] = (above[i] - below[i]) / (2 * STEP);
+      }
+      return slopes;
+    },
   };
 }

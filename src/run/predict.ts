@@ -1,4 +1,4 @@
-import type { Lab, Pipeline, QuantityValues, Setting } from '../lab/index.ts';
+import type { Pipeline, QuantityValues, Setting } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import type { Unit } from '../quantity/index.ts';
@@ -12,6 +12,10 @@ import {
   valuesOfGroup,
 } from './outputs.ts';
 import { propagateThrough } from './propagate-through.ts';
+import { spreadByRuns } from './run-spread.ts';
+import { alikeRuns, type RunVariation } from './run-variation.ts';
+import { settleVariation } from './settle-variation.ts';
+import { simulateMany } from './simulate-many.ts';
 
 /** A number with its unit; SI. */
 export interface PredictedValue {
@@ -50,7 +54,8 @@ export interface PredictOptions {
  * What theory and the model expect: results with the uncertainty that the quantities bring.
  *
  * The uncertainty is that of JCGM 100 (5.1.2, 5.2.2): central differences over one standard uncertainty of each
- * base quantity, correlations taken along. Noise of the instruments is not in it; `rehearse` shows that.
+ * base quantity, correlations taken along. What differs from run to run counts as in a mean over the plan's repeats.
+ * Noise of the instruments is not in it; `rehearse` shows that.
  */
 export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outcome<Prediction> {
   const { lab } = pipeline;
@@ -60,9 +65,9 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
   // A result across runs lives on what the plan varies: a setting of that is for the single run alone.
   const varied = new Set(lab.plan.settings.flatMap((settings) => settings.map(({ quantity }) => quantity)));
   const parts: readonly Part[] = [
-    partOf(lab, 'run', [single]),
+    partOf(pipeline, 'run', [single]),
     partOf(
-      lab,
+      pipeline,
       'across',
       plannedGroups(
         lab,
@@ -82,6 +87,8 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
     });
     return succeed(undefined);
   };
+  const chance = chanceOf(pipeline, parts, subset, width);
+  if (!chance.ok) return chance;
   const centre = new Float64Array(width);
   const nominal = evaluate(pipeline.nominal, centre);
   if (!nominal.ok) return nominal;
@@ -91,7 +98,7 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
   if (!motion.ok) return motion;
   const valueAt = (index: number): PredictedValue => ({
     value: centre[index],
-    standardUncertainty: spread.value[index],
+    standardUncertainty: Math.hypot(spread.value[index], chance.value[index]),
   });
   return succeed(
     {
@@ -111,14 +118,17 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
 /** Results of one scope, and the groups of runs that they are simulated in. */
 interface Part {
   readonly groups: readonly RunGroup[];
+  readonly variation: RunVariation;
   readonly outputs: readonly Output[];
   /** For each output its place among the lab's results. */
   readonly places: readonly number[];
 }
 
-function partOf(lab: Lab, scope: 'run' | 'across', groups: readonly RunGroup[]): Part {
+function partOf(pipeline: Pipeline, scope: 'run' | 'across', groups: readonly RunGroup[]): Part {
+  const { lab } = pipeline;
   const outputs = listOutputs(lab, groups).filter(({ result }) => result.scope === scope);
-  return { groups, outputs, places: outputs.map(({ result }) => lab.results.indexOf(result)) };
+  const variation = outputs.length === 0 ? alikeRuns(lab) : settleVariation(pipeline, groups);
+  return { groups, variation, outputs, places: outputs.map(({ result }) => lab.results.indexOf(result)) };
 }
 
 function evaluatePart(
@@ -129,7 +139,7 @@ function evaluatePart(
   out: Float64Array,
 ): Outcome<void> {
   if (part.outputs.length === 0) return succeed(undefined);
-  const runs = simulateGroups(pipeline, part.groups, base, subset);
+  const runs = simulateGroups(pipeline, part.groups, base, subset, part.variation);
   if (!runs.ok) return runs;
   const values = new Float64Array(part.outputs.length);
   const gathered = gatherOutputs(
@@ -147,6 +157,32 @@ function evaluatePart(
     out[place] = values[index];
   });
   return succeed(undefined);
+}
+
+/** What differs from run to run, in the mean over the repeats of the plan. */
+function chanceOf(
+  pipeline: Pipeline,
+  parts: readonly Part[],
+  subset: number,
+  width: number,
+): Outcome<Float64Array> {
+  const chance = new Float64Array(width);
+  for (const { groups, outputs, places, variation } of parts) {
+    if (outputs.length === 0) continue;
+    const spread = spreadByRuns(
+      pipeline,
+      groups,
+      outputs,
+      [subset],
+      variation,
+      () => pipeline.lab.plan.repeats,
+      (points, visit) => simulateMany(pipeline, groups, points, visit),
+    );
+    if (!spread.ok) return spread;
+    for (const row of spread.value.flat())
+      for (const [at, place] of places.entries()) chance[place] = Math.hypot(chance[place], row[at]);
+  }
+  return succeed(chance);
 }
 
 /** Where the model's conditions first fail, and what ends the motion. */

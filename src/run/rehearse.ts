@@ -12,6 +12,7 @@ import {
   type RunScalars,
   valuesOfGroup,
 } from './outputs.ts';
+import { drawRun } from './run-variation.ts';
 
 export interface RehearseOptions {
   /** How often the whole plan is rehearsed; default 100. */
@@ -59,7 +60,7 @@ export interface Rehearsal {
 /**
  * Rehearses the plan: simulated runs with the instruments' resolution and noise, reduced like real ones, many times.
  *
- * The same seed gives the same readings. With `drawsQuantities` the apparatus is another one each time, within the
+ * The same seed gives the same readings. What differs from run to run is drawn anew for every run. With `drawsQuantities` the apparatus is another one each time, within the
  * uncertainties, while the reduction goes on with the author's values, as in a school.
  *
  * @returns the scatter of every output; fails where no rehearsal at all succeeds
@@ -69,7 +70,7 @@ export function rehearse(pipeline: Pipeline, options: RehearseOptions = {}): Out
   const repeats = options.repeats ?? 100;
   const groups = plannedGroups(lab, options.settings);
   const outputs = listOutputs(lab, groups);
-  const random = randomSource(options.seed ?? 1);
+  const source = randomSource(options.seed ?? 1);
   const table = outputs.map(() => new Float64Array(repeats));
   const reported = outputs.map(() => ({ sum: 0, count: 0 }));
   const within = outputs.map(() => ({ squares: 0, freedom: 0 }));
@@ -79,18 +80,18 @@ export function rehearse(pipeline: Pipeline, options: RehearseOptions = {}): Out
   let failed = 0;
   let firstFailure: Problem | null = null;
   for (let repeat = 0; repeat < repeats && options.signal?.aborted !== true; repeat++) {
-    const stream = random.fork(repeat);
+    const stream = source.fork(repeat);
     const truth = Float64Array.from(pipeline.nominal);
     if (options.drawsQuantities === true) drawEstimates(estimates, lab.correlations, stream.fork(-1), truth);
     const runs: RunScalars[] = [];
     let problemFound: Problem | null = null;
     for (const [index, group] of groups.entries()) {
-      const simulateWith = valuesOfGroup(pipeline, truth, group, allEffects(lab));
       const reduceWith = valuesOfGroup(pipeline, pipeline.nominal, group, allEffects(lab));
       for (let run = 0; run < lab.plan.repeats && problemFound === null; run++) {
-        const simulated = pipeline.simulate(simulateWith, {
-          random: stream.fork(index * lab.plan.repeats + run),
-        });
+        const random = stream.fork(index * lab.plan.repeats + run);
+        const own = drawRun(lab, truth, random.fork(-1));
+        const simulateWith = valuesOfGroup(pipeline, own, group, allEffects(lab));
+        const simulated = pipeline.simulate(simulateWith, { random });
         if (!simulated.ok) {
           problemFound = simulated.problems[0] ?? null;
           break;

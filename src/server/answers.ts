@@ -12,6 +12,7 @@ const statuses: ReadonlyMap<string, number> = new Map([
   ['not-a-file', 403],
   ['no-such-lab', 404],
   ['no-such-file', 404],
+  ['no-such-document', 404],
   ['already-there', 409],
   ['changed-meanwhile', 412],
   ['file-too-large', 413],
@@ -43,7 +44,7 @@ export function answerRefusal(code: string, message: string): Response {
 }
 
 /** A problem as the page reads it. */
-function problemToJson({ code, severity, place, message, tryThis }: Problem): object {
+export function problemToJson({ code, severity, place, message, tryThis }: Problem): object {
   const at = formatPlace(place);
   return {
     code,

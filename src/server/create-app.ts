@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { problem } from '../problem/index.ts';
 import { answerProblems, answerRefusal } from './answers.ts';
+import { documentRoutes } from './document-routes.ts';
 import { whyRefused } from './guard.ts';
 import { labRoutes } from './lab-routes.ts';
 import { serveApp } from './serve-app.ts';
@@ -29,6 +30,7 @@ export function createApp(parts: ServerParts, port: () => number): Hono {
     return refused === null ? next() : answerRefusal('refused', refused);
   });
   app.route('/api', labRoutes(parts));
+  app.route('/api', documentRoutes(parts));
   app.get('/api/events', () => parts.hub.listen() ?? tooMany());
   app.all('/api/*', () => answerRefusal('no-such-file', 'The server has nothing of that name.'));
   app.get('*', (context) => serveApp(parts.appFolder, pathOf(context.req.raw.url)));

@@ -1,38 +1,28 @@
 import { basename } from 'node:path';
 import { Hono } from 'hono';
 import * as z from 'zod';
-import { digestOfBytes, findLabFolder, type LabSource, makeLabFrom } from '../files/index.ts';
+import { findLabFolder, makeFirstLab, makeLabFrom } from '../files/index.ts';
+import type { Outcome } from '../problem/index.ts';
 import { problem } from '../problem/index.ts';
 import { answerJson, answerProblems, answerRefusal } from './answers.ts';
-import { typeOfLabFile, typeOfPublished } from './content-type.ts';
+import { typeOfLabFile } from './content-type.ts';
+import { labFinder, MOST_SENT_BYTES, nameAfter, sendFile } from './lab-answers.ts';
 import { listLabFiles, readLabFile } from './lab-files.ts';
 import { readBody, readJson } from './read-body.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 import type { ServerParts } from './server-parts.ts';
-import { describeLab, type ShelvedLab } from './shelf.ts';
+import { describeLab } from './shelf.ts';
 import { MOST_TRIAL_BYTES, takeTrial } from './take-trial.ts';
 import { type Condition, MOST_TEXT_BYTES, writeLabFile } from './write-lab-file.ts';
 
-/** A file of more bytes than this is not sent to the page. */
-const MOST_SENT_BYTES = 256 * 2 ** 20;
-
-const newLabForm = z.strictObject({ from: z.string(), name: z.string() });
+const newLabForm = z.strictObject({ from: z.string().nullable(), name: z.string() });
 
 /** The shelf, the labs on it and their files. */
 export function labRoutes(parts: ServerParts): Hono {
   const routes = new Hono();
   const { shelf, watch, digests, turns } = parts;
 
-  /** Finds the lab, watches its folder from now on, and answers; 404 where there is none of that id. */
-  const withLab = async (
-    id: string,
-    answer: (lab: ShelvedLab) => Promise<Response> | Response,
-  ): Promise<Response> => {
-    const lab = await shelf.find(id);
-    if (lab === null) return answerRefusal('no-such-lab', 'This lab is not on the shelf.');
-    watch.add(lab);
-    return answer(lab);
-  };
+  const withLab = labFinder(parts);
 
   routes.get('/shelf', async () => {
     const labs = await Promise.all((await shelf.all()).map(describeLab));
@@ -44,20 +34,23 @@ export function labRoutes(parts: ServerParts): Hono {
     if (!sent.ok) return answerProblems(sent.problems);
     const form = newLabForm.safeParse(sent.value);
     if (!form.success) return answerRefusal('usage', 'A new lab is asked for with "from" and "name".');
-    return withLab(form.data.from, async ({ folder, shown }) => {
-      const source: LabSource = { folder, shown };
-      const made = await makeLabFrom(source, form.data.name, parts.folder, parts.signal);
-      if (!made.ok) return answerProblems(made.problems);
-      const place = await findLabFolder(form.data.name, parts.folder, parts.folder);
-      if (!place.ok) return answerProblems(place.problems);
-      parts.hub.tell({ kind: 'shelf' });
-      const labs = await shelf.all();
-      const lab = labs.find((one) => one.folder.path === place.value.path);
-      return lab === undefined
-        ? answerProblems([problem('internal', {}, 'The new lab was made and cannot be found.')])
-        : answerJson({ id: lab.id, folder: lab.shown }, 201);
-    });
+    const { from, name } = form.data;
+    if (from === null) return answerNewLab(await makeFirstLab(name, parts.folder, parts.signal), name);
+    return withLab(from, async ({ folder, shown }) =>
+      answerNewLab(await makeLabFrom({ folder, shown }, name, parts.folder, parts.signal), name),
+    );
   });
+
+  async function answerNewLab(made: Outcome<readonly string[]>, name: string): Promise<Response> {
+    if (!made.ok) return answerProblems(made.problems);
+    const place = await findLabFolder(name, parts.folder, parts.folder);
+    if (!place.ok) return answerProblems(place.problems);
+    parts.hub.tell({ kind: 'shelf' });
+    const lab = (await shelf.all()).find((one) => one.folder.path === place.value.path);
+    return lab === undefined
+      ? answerProblems([problem('internal', {}, 'The new lab was made and cannot be found.')])
+      : answerJson({ id: lab.id, folder: lab.shown }, 201);
+  }
 
   routes.get('/labs/:id', (context) =>
     withLab(context.req.param('id'), async (lab) => {
@@ -78,21 +71,6 @@ export function labRoutes(parts: ServerParts): Hono {
         ...SECURITY_HEADERS.labFile,
         'Content-Type': typeOfLabFile(name),
         'Content-Disposition': `inline; filename*=UTF-8''${encodeURIComponent(basename(name))}`,
-      });
-    }),
-  );
-
-  routes.get('/labs/:id/published/*', (context) =>
-    withLab(context.req.param('id'), async (lab) => {
-      const name = nameAfter(context.req.raw.url, 'published');
-      if (name === null) return answerRefusal('no-such-file', 'There is no document of that name.');
-      const bytes = await readLabFile(lab, `published/${name}`, MOST_SENT_BYTES);
-      if (!bytes.ok) return answerProblems(bytes.problems);
-      const isKept = context.req.query('download') !== undefined;
-      return sendFile(context.req.raw, bytes.value, {
-        ...SECURITY_HEADERS.document,
-        'Content-Type': typeOfPublished(name),
-        'Content-Disposition': `${isKept ? 'attachment' : 'inline'}; filename*=UTF-8''${encodeURIComponent(basename(name))}`,
       });
     }),
   );
@@ -133,27 +111,6 @@ export function labRoutes(parts: ServerParts): Hono {
   );
 
   return routes;
-}
-
-/** What stands in the address after '/api/labs/ID/WORD/', decoded part by part; null where it cannot be decoded. */
-function nameAfter(url: string, word: string): string | null {
-  const path = new URL(url).pathname;
-  const name = new RegExp(`^/api/labs/[^/]+/${word}/(.+)$`).exec(path)?.[1];
-  try {
-    return name === undefined ? null : decodeURIComponent(name);
-  } catch {
-    return null;
-  }
-}
-
-/** A file with its digest as its tag; nothing but the tag where the page has this very content already. */
-function sendFile(request: Request, bytes: Uint8Array, headers: Readonly<Record<string, string>>): Response {
-  const tag = `"${digestOfBytes(bytes)}"`;
-  const isKnown = request.headers.get('if-none-match') === tag;
-  return new Response(isKnown ? null : new Uint8Array(bytes), {
-    status: isKnown ? 304 : 200,
-    headers: { ...headers, ETag: tag },
-  });
 }
 
 function conditionOf(headers: Headers): Condition | null {

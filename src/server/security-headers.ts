@@ -1,13 +1,12 @@
-/** Expressions of labs are compiled by the browser until they are WebAssembly. */
-const SCRIPTS = "script-src 'self' 'wasm-unsafe-eval' 'unsafe-eval'";
-
 /** What the pages of the app may do: nothing that is not theirs. */
 const APP_POLICY = [
   "default-src 'none'",
-  SCRIPTS,
+  // Formulas become WebAssembly; no text is ever evaluated.
+  "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self' 'unsafe-inline'",
   "img-src 'self' blob: data:",
-  "font-src 'self'",
+  // Previews of documents bring their fonts along.
+  "font-src 'self' data:",
   "connect-src 'self'",
   "worker-src 'self'",
   "frame-src 'self' blob:",

@@ -1,4 +1,5 @@
 import type { FileDigests } from '../files/index.ts';
+import type { DocumentDesk } from './document-desk.ts';
 import type { EventHub } from './event-hub.ts';
 import type { Shelf } from './shelf.ts';
 import type { Turns } from './turns.ts';
@@ -11,6 +12,9 @@ export interface ServerParts {
   readonly watch: LabWatch;
   readonly digests: FileDigests;
   readonly turns: Turns;
+  readonly documents: DocumentDesk;
+  /** A folder of the server's own, for documents of labs that are not written to. */
+  readonly aside: string;
   /** The current folder: new labs are made in it. */
   readonly folder: string;
   /** Where the built app lies. */

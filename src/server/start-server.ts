@@ -1,13 +1,18 @@
+import { mkdtemp, rm } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { getRequestListener } from '@hono/node-server';
 import { createFileDigests, errorCode, type LabFolder } from '../files/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
 import { createApp } from './create-app.ts';
+import { createDocumentDesk } from './document-desk.ts';
 import { createEventHub } from './event-hub.ts';
 import { createShelf } from './shelf.ts';
 import { createTurns } from './turns.ts';
 import { watchLabs } from './watch-labs.ts';
+import { watchShelf } from './watch-shelf.ts';
 
 export interface ServerOptions {
   /** The lab to open first; null where none was named. */
@@ -19,6 +24,8 @@ export interface ServerOptions {
   /** Where the built app lies. */
   readonly appFolder: string;
   readonly version: string;
+  /** The program of the thread that makes documents; null where they are made in the server's own. */
+  readonly documentThread: URL | null;
   /** A port, 0 for any that is free; null for the usual one, or one after it where that is taken. */
   readonly port: number | null;
 }
@@ -50,29 +57,36 @@ export async function startServer(options: ServerOptions): Promise<Outcome<Runni
   const state = { port: 0, aborted: false };
   const { opened, folder, shippedLabs, appFolder, version } = options;
   const shelf = createShelf({ opened, folder, shippedLabs });
-  const app = createApp(
-    { shelf, hub, watch, digests, turns: createTurns(), folder, appFolder, version, signal: state },
-    () => state.port,
-  );
+  const aside = await mkdtemp(join(tmpdir(), 'benchwright-'));
+  const documents = createDocumentDesk(options.documentThread);
+  const turns = createTurns();
+  const parts = { shelf, hub, watch, digests, turns, documents, aside, folder, appFolder, version };
+  const app = createApp({ ...parts, signal: state }, () => state.port);
   const listener = getRequestListener(app.fetch, { overrideGlobalObjects: false });
   const server = createServer({ headersTimeout: 20_000, requestTimeout: 300_000 }, (incoming, outgoing) => {
     void listener(incoming, outgoing);
   });
   server.maxConnections = 512;
   const port = await listen(server, options.port);
-  if (!port.ok) return port;
+  if (!port.ok) {
+    await rm(aside, { recursive: true, force: true });
+    return port;
+  }
   state.port = port.value;
+  const shelfWatch = watchShelf(shelf, hub, folder);
   return succeed({
     address: `http://127.0.0.1:${port.value}/`,
     port: port.value,
     async close() {
       state.aborted = true;
       hub.close();
+      shelfWatch.close();
       await watch.close();
       await new Promise<void>((resolve) => {
         server.close(() => resolve());
         server.closeAllConnections();
       });
+      await rm(aside, { recursive: true, force: true });
     },
   });
 }

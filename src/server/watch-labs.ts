@@ -48,6 +48,12 @@ export function watchLabs(hub: EventHub, digests: FileDigests): LabWatch {
       setTimeout(() => void look(lab, path, isSecond), time),
     );
   };
+  /** A folder that has gone is watched anew when it is back and is asked for. */
+  const forget = (lab: ShelvedLab): void => {
+    void watched.get(lab.id)?.close();
+    watched.delete(lab.id);
+    hub.tell({ kind: 'shelf' });
+  };
   return {
     add(lab) {
       if (watched.has(lab.id) || watched.size >= MOST_WATCHED) return;
@@ -62,7 +68,7 @@ export function watchLabs(hub: EventHub, digests: FileDigests): LabWatch {
         const name = nameOf(path);
         if (event === 'add' && !lastTold.has(`${lab.id} ${name}`)) lastTold.set(`${lab.id} ${name}`, null);
         if (event === 'add' || event === 'change' || event === 'unlink') wait(lab, name, QUIET, false);
-        if (event === 'unlinkDir' && name === '') hub.tell({ kind: 'shelf' });
+        if (event === 'unlinkDir' && name === '') forget(lab);
       });
       // A folder that cannot be watched any longer is still read when it is asked for.
       watcher.on('error', () => undefined);

@@ -97,7 +97,8 @@ function isWritable(lab: ShelvedLab, name: string): boolean {
   return (
     name === lab.folder.labFile ||
     /^references\.(bib|json)$/.test(name) ||
-    /^text\/[^/]{1,100}(?<![. ])\.md$/.test(name)
+    /^text\/[^/]{1,100}(?<![. ])\.md$/.test(name) ||
+    /^text\/words\.[a-z]{2,3}\.yaml$/.test(name)
   );
 }
 

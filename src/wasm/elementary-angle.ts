@@ -1,4 +1,4 @@
-import { addExactly, polynomial, turnedWhereOdd, withSignOf } from './elementary-numbers.ts';
+import { addExactly, polynomial, signOf, turnedWhereOdd, withSignOf } from './elementary-numbers.ts';
 import type { Graph, Node } from './graph.ts';
 import { arcTangentTerms, sineTerms } from './polynomial-coefficients.ts';
 
@@ -14,8 +14,8 @@ const quarterTurn: readonly [number, number, number] = [
   1.5707963267341256, 6.077100506303966e-11, 2.0222662487959506e-21,
 ];
 
-/** Angles beyond this (rad) are not reduced exactly: their sine is not a number here. */
-const largestAngle = 500_000;
+/** Angles beyond this (rad) are not reduced on lanes: their sine is not a number there. See `far-angles.ts`. */
+export const largestAngle = 500_000;
 
 /** sin(x − m π/2), for |x − m π/2| ≤ π/2. */
 function sineFrom(g: Graph, x: Node, m: Node): Node {
@@ -35,9 +35,12 @@ function within(g: Graph, x: Node, value: Node): Node {
   return g.select(g.lessOrEqual(g.abs(x), g.constant(largestAngle)), value, g.constant(Number.NaN));
 }
 
+/** By the size of the angle, so that −0 has the sine −0. */
 export function sine(g: Graph, x: Node): Node {
-  const n = g.nearest(g.multiply(x, g.constant(1 / Math.PI)));
-  return within(g, x, turnedWhereOdd(g, sineFrom(g, x, g.add(n, n)), n));
+  const size = g.abs(x);
+  const n = g.nearest(g.multiply(size, g.constant(1 / Math.PI)));
+  const value = sineFrom(g, size, g.add(n, n));
+  return within(g, x, turnedWhereOdd(g, value, n, signOf(g, x)));
 }
 
 /** cos x = −(−1)ⁿ sin(x − (n + ½)π). */
@@ -64,8 +67,15 @@ export function angleOf(g: Graph, y: Node, x: Node): Node {
   const width = g.abs(x);
   const height = g.abs(y);
   const isSteep = g.less(width, height);
-  const least = g.select(isSteep, width, height);
-  const largest = g.select(isSteep, height, width);
+  const smaller = g.select(isSteep, width, height);
+  const larger = g.select(isSteep, height, width);
+  // What is infinite counts as 1 beside what is not; what is large is brought down, so that sums do not overflow.
+  const infinity = g.constant(Number.POSITIVE_INFINITY);
+  const isInfinite = g.equal(larger, infinity);
+  const unit = g.select(g.less(g.constant(1e300), larger), g.constant(2 ** -10), g.constant(1));
+  const share = g.select(g.equal(smaller, infinity), g.constant(1), g.constant(0));
+  const least = g.select(isInfinite, share, g.multiply(smaller, unit));
+  const largest = g.select(isInfinite, g.constant(1), g.multiply(larger, unit));
   const isLarge = g.less(g.multiply(largest, g.constant(tangentOfSixteenth)), least);
   const numerator = g.select(isLarge, g.subtract(least, largest), least);
   const denominator = g.select(isLarge, g.add(least, largest), largest);
@@ -88,7 +98,8 @@ export function angleOf(g: Graph, y: Node, x: Node): Node {
     left,
     g.select(g.and(g.equal(x, zero), g.equal(y, zero)), g.select(isLeft, g.constant(Math.PI), zero), first),
   );
-  return withSignOf(g, known, y);
+  const isKnown = g.and(g.equal(x, x), g.equal(y, y));
+  return g.select(isKnown, withSignOf(g, known, y), g.constant(Number.NaN));
 }
 
 export function arcTangent(g: Graph, x: Node): Node {

@@ -198,7 +198,7 @@ export function decimalLogarithm(g: Graph, x: Node): Node {
   return withEnds(g, x, g.add(product.high, g.add(product.low, rest)));
 }
 
-/** x to the power y, with the ends and signs of ECMA-262 (21.3.2.26), save that 1 to any power is 1. */
+/** x to the power y, with the ends and signs of ECMA-262 (21.3.2.26). */
 export function generalPower(g: Graph, x: Node, y: Node): Node {
   const zero = g.constant(0);
   const one = g.constant(1);
@@ -227,11 +227,14 @@ export function generalPower(g: Graph, x: Node, y: Node): Node {
   const half = g.multiply(y, g.constant(0.5));
   const isOdd = g.and(isWhole, g.notEqual(g.floor(half), half));
   const negative = g.select(isOdd, g.negate(positive), positive);
-  const isNegative = g.less(x, zero);
-  const allowed = g.or(isWhole, g.equal(size, infinity));
+  // −0 counts as negative.
+  const isNegative = g.less(withSignOf(g, one, x), zero);
+  const allowed = g.or(isWhole, g.or(g.equal(size, zero), g.equal(size, infinity)));
   const signed = g.select(isNegative, g.select(allowed, negative, g.constant(Number.NaN)), positive);
-  const known = g.select(g.equal(x, x), g.select(g.equal(y, y), signed, y), x);
-  return g.select(g.equal(y, zero), one, g.select(g.equal(x, one), one, known));
+  const isOpen = g.and(g.equal(size, one), g.equal(g.abs(y), infinity));
+  const settled = g.select(isOpen, g.constant(Number.NaN), signed);
+  const known = g.select(g.equal(x, x), g.select(g.equal(y, y), settled, y), x);
+  return g.select(g.equal(y, zero), one, known);
 }
 
 /** The root of a logarithm's third, made good by one step of Newton's method. */
@@ -262,7 +265,8 @@ export function inverseHyperbolicCosine(g: Graph, x: Node): Node {
   const above = g.subtract(g.min(x, g.constant(1e8)), g.constant(1));
   const root = g.sqrt(g.multiply(above, g.add(above, g.constant(2))));
   const large = g.add(naturalLogarithm(g, x), g.constant(Math.LN2));
-  return g.select(isLarge, large, logarithmOfOneMore(g, g.add(above, root)));
+  const value = g.select(isLarge, large, logarithmOfOneMore(g, g.add(above, root)));
+  return g.select(g.lessOrEqual(g.constant(1), x), value, g.constant(Number.NaN));
 }
 
 export function inverseHyperbolicTangent(g: Graph, x: Node): Node {

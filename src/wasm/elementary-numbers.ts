@@ -70,14 +70,22 @@ const signBit = 1n << 63n;
 
 /** |a| with the sign of b. */
 export function withSignOf(g: Graph, a: Node, b: Node): Node {
-  const sign = g.bits('andBits', g.bitsOf(b), g.pattern(signBit));
-  return g.numberOf(g.bits('orBits', g.bitsOf(g.abs(a)), sign));
+  return g.numberOf(g.bits('orBits', g.bitsOf(g.abs(a)), signOf(g, b)));
 }
 
-/** a, turned where a whole number n is odd. */
-export function turnedWhereOdd(g: Graph, a: Node, n: Node): Node {
+/** The bit that says that a number is negative. */
+export function signOf(g: Graph, a: Node): Node {
+  return g.bits('andBits', g.bitsOf(a), g.pattern(signBit));
+}
+
+/**
+ * a, turned where a whole number n is odd.
+ *
+ * @param sign a sign bit that turns it too
+ */
+export function turnedWhereOdd(g: Graph, a: Node, n: Node, sign?: Node): Node {
   const odd = g.shift('shiftLeft', wholeBits(g, n), 63);
-  return g.numberOf(g.bits('xorBits', g.bitsOf(a), odd));
+  return g.numberOf(g.bits('xorBits', g.bitsOf(a), sign === undefined ? odd : g.bits('xorBits', odd, sign)));
 }
 
 /** Whether a node is this plain number. */

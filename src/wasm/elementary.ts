@@ -69,17 +69,27 @@ function length(g: Graph, parts: readonly Node[]): Node {
   const largest = sizes.reduce((a, b) => g.max(a, b));
   const shares = sizes.map((size) => g.divide(size, largest));
   const sum = shares.map((share) => g.multiply(share, share)).reduce((a, b) => g.add(a, b));
-  const isOrdinary = g.and(
-    g.less(g.constant(0), largest),
-    g.less(largest, g.constant(Number.POSITIVE_INFINITY)),
-  );
-  return g.select(isOrdinary, g.multiply(largest, g.sqrt(sum)), largest);
+  const infinity = g.constant(Number.POSITIVE_INFINITY);
+  const isOrdinary = g.and(g.less(g.constant(0), largest), g.less(largest, infinity));
+  const usual = g.select(isOrdinary, g.multiply(largest, g.sqrt(sum)), largest);
+  // Infinite, even beside what is no number.
+  const isInfinite = sizes.map((size) => g.equal(size, infinity)).reduce((a, b) => g.or(a, b));
+  return g.select(isInfinite, infinity, usual);
 }
 
 const largestProduct = 16;
 
-/** base ^ exponent: products for small whole exponents, roots for halves, a general power elsewhere. */
-export function writePower(g: Graph, base: Node, exponent: Node): Node {
+/**
+ * base ^ exponent: products for small whole exponents, roots for halves, a general power elsewhere.
+ *
+ * @param general how a general power is written
+ */
+export function writePower(
+  g: Graph,
+  base: Node,
+  exponent: Node,
+  general: () => Node = () => generalPower(g, base, exponent),
+): Node {
   if (isNumber(exponent, 0.5)) return g.sqrt(base);
   if (isNumber(exponent, -0.5)) return g.divide(g.constant(1), g.sqrt(base));
   if (isNumber(exponent, 1.5)) return g.multiply(base, g.sqrt(base));
@@ -93,7 +103,7 @@ export function writePower(g: Graph, base: Node, exponent: Node): Node {
     const product = wholePower(g, base, size);
     return exponent.value > 0 ? product : g.divide(g.constant(1), product);
   }
-  return generalPower(g, base, exponent);
+  return general();
 }
 
 function wholePower(g: Graph, base: Node, count: number): Node {

@@ -1,4 +1,4 @@
-import { type Node, nodesBelow, type Slot } from './graph.ts';
+import { type Node, nodesBelow } from './graph.ts';
 
 const numbers = new Float64Array(1);
 const words = new BigInt64Array(numbers.buffer);
@@ -7,9 +7,9 @@ const words = new BigInt64Array(numbers.buffer);
  * The values of nodes on one lane, by walking the graph: slow, and the measure of what the machine code must
  * give, bit for bit. A mask gives 1 or 0.
  *
- * @param read what stands in a slot
+ * @param read what a load or an argument gives
  */
-export function evaluateGraph(roots: readonly Node[], read: (slot: Slot) => number): Float64Array {
+export function evaluateGraph(roots: readonly Node[], read: (leaf: Node) => number): Float64Array {
   const plain = new Map<Node, number>();
   const bits = new Map<Node, bigint>();
   for (const node of nodesBelow(roots)) {
@@ -23,14 +23,15 @@ function plainValue(
   node: Node,
   plain: ReadonlyMap<Node, number>,
   bits: ReadonlyMap<Node, bigint>,
-  read: (slot: Slot) => number,
+  read: (leaf: Node) => number,
 ): number {
   const [a = 0, b = 0, c = 0] = node.operands.map((operand) => plain.get(operand));
   switch (node.operation) {
     case 'constant':
       return node.value;
     case 'load':
-      return node.slot === null ? Number.NaN : read(node.slot);
+    case 'argument':
+      return read(node);
     case 'add':
       return a + b;
     case 'subtract':

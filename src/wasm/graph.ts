@@ -5,6 +5,9 @@ export type Operation =
   | 'constant'
   | 'pattern'
   | 'load'
+  | 'argument'
+  | 'call'
+  | 'loadRow'
   | 'add'
   | 'subtract'
   | 'multiply'
@@ -41,6 +44,12 @@ export interface Slot {
   readonly fixed: boolean;
 }
 
+/** A row of a column in the module's memory, one double a lane: the row at hand, or one some rows later. */
+export interface RowPlace {
+  readonly column: number;
+  readonly shift: number;
+}
+
 /** One operation on all lanes alike; nodes that are alike are one object. */
 export interface Node {
   /** Grows in the order of making, so that operands have smaller numbers. */
@@ -48,10 +57,11 @@ export interface Node {
   readonly operation: Operation;
   readonly type: LaneType;
   readonly operands: readonly Node[];
-  /** A constant's value, or the count of a shift. */
+  /** A constant's value, the count of a shift, the number of an argument, or of what is called. */
   readonly value: number;
   readonly pattern: bigint;
   readonly slot: Slot | null;
+  readonly row: RowPlace | null;
   /** The value cannot change along a motion. */
   readonly fixed: boolean;
 }
@@ -61,7 +71,7 @@ export class GraphTooLarge extends Error {
   override readonly name = 'GraphTooLarge';
 }
 
-/** Most nodes of one engine: beyond it, browsers take too long to compile the module. */
+/** Most nodes of one graph: beyond it, browsers take too long to compile the module. */
 const mostNodes = 60_000;
 
 const none: readonly Node[] = [];
@@ -74,20 +84,43 @@ const none: readonly Node[] = [];
  */
 export class Graph {
   private readonly known = new Map<string, Node>();
+  private readonly most: number;
   private count = 0;
+
+  /** @param most nodes that it may come to hold */
+  constructor(most = mostNodes) {
+    this.most = most;
+  }
 
   constant(value: number): Node {
     const key = Object.is(value, -0) ? 'constant -0' : `constant ${value}`;
-    return this.keep(key, 'constant', 'number', none, value, 0n, null);
+    return this.keep(key, 'constant', 'number', none, value, 0n);
   }
 
   /** 64 bits that are the same on all lanes. */
   pattern(bits: bigint): Node {
-    return this.keep(`pattern ${bits}`, 'pattern', 'bits', none, 0, bits, null);
+    return this.keep(`pattern ${bits}`, 'pattern', 'bits', none, 0, bits);
   }
 
   load(slot: Slot): Node {
     return this.keep(`load ${slot.index}`, 'load', 'number', none, 0, 0n, slot);
+  }
+
+  /** What is given to the code from outside; the writer of the code knows how. */
+  argument(index: number): Node {
+    return this.keep(`argument ${index}`, 'argument', 'number', none, index, 0n, null);
+  }
+
+  /** What code elsewhere makes of some values: the same for the same values. */
+  call(callee: number, operands: readonly Node[]): Node {
+    const key = operands.reduce((text, { id }) => `${text}:${id}`, `call ${callee}`);
+    return this.keep(key, 'call', 'number', operands, callee, 0n, null);
+  }
+
+  /** The value of a column at the row at hand of a loop over rows, or `shift` rows later. */
+  loadRow(column: number, shift: number): Node {
+    const key = `row ${column} ${shift}`;
+    return this.keep(key, 'loadRow', 'number', none, 0, 0n, null, { column, shift });
   }
 
   add(a: Node, b: Node): Node {
@@ -189,13 +222,13 @@ export class Graph {
   }
 
   shift(operation: 'shiftLeft' | 'shiftRight', a: Node, count: number): Node {
-    return this.keep(`${operation} ${count}:${a.id}`, operation, 'bits', [a], count, 0n, null);
+    return this.keep(`${operation} ${count}:${a.id}`, operation, 'bits', [a], count, 0n);
   }
 
   private make(operation: Operation, type: LaneType, ...operands: readonly Node[]): Node {
     let key: string = operation;
     for (const operand of operands) key += `:${operand.id}`;
-    return this.keep(key, operation, type, operands, 0, 0n, null);
+    return this.keep(key, operation, type, operands, 0, 0n);
   }
 
   private keep(
@@ -205,13 +238,15 @@ export class Graph {
     operands: readonly Node[],
     value: number,
     pattern: bigint,
-    slot: Slot | null,
+    slot: Slot | null = null,
+    row: RowPlace | null = null,
   ): Node {
     const before = this.known.get(key);
     if (before !== undefined) return before;
-    if (this.count >= mostNodes) throw new GraphTooLarge(`More than ${mostNodes} operations are needed.`);
-    const fixed = slot === null ? operands.every((operand) => operand.fixed) : slot.fixed;
-    const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, fixed };
+    if (this.count >= this.most) throw new GraphTooLarge(`More than ${this.most} operations are needed.`);
+    const fixed =
+      operation !== 'argument' && row === null && (slot?.fixed ?? operands.every((operand) => operand.fixed));
+    const node: Node = { id: this.count++, operation, type, operands, value, pattern, slot, row, fixed };
     this.known.set(key, node);
     return node;
   }
@@ -222,14 +257,22 @@ export function isConstant(node: Node): boolean {
   return node.operation === 'constant';
 }
 
-/** The nodes that some roots need, each after its operands. */
-export function nodesBelow(roots: readonly Node[]): readonly Node[] {
+/**
+ * The nodes that some roots need, each after its operands.
+ *
+ * @param isLeaf nodes whose operands are not looked at
+ */
+export function nodesBelow(
+  roots: readonly Node[],
+  isLeaf: (node: Node) => boolean = () => false,
+): readonly Node[] {
   const largest = roots.reduce((most, { id }) => Math.max(most, id), 0);
   const found: (Node | undefined)[] = new Array(largest + 1);
   const stack = [...roots];
   for (let node = stack.pop(); node !== undefined; node = stack.pop()) {
     if (found[node.id] !== undefined) continue;
     found[node.id] = node;
+    if (isLeaf(node)) continue;
     for (const operand of node.operands) if (found[operand.id] === undefined) stack.push(operand);
   }
   return found.filter((node) => node !== undefined);

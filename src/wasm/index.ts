@@ -1,7 +1,16 @@
 export { ByteWriter } from './byte-writer.ts';
 export { writeFunction, writePower } from './elementary.ts';
+export { libraryFunction, libraryTypes } from './elementary-library.ts';
 export { evaluateGraph } from './evaluate-graph.ts';
-export { Graph, GraphTooLarge, isConstant, type Node, nodesBelow, type Slot } from './graph.ts';
+export {
+  Graph,
+  GraphTooLarge,
+  isConstant,
+  type Node,
+  nodesBelow,
+  type RowPlace,
+  type Slot,
+} from './graph.ts';
 export {
   type RegisterLanes,
   registerType,
@@ -10,6 +19,20 @@ export {
   writeVector,
 } from './instructions.ts';
 export { LocalPool } from './local-pool.ts';
-export { memoryImport, runExport, writeModule } from './module-bytes.ts';
+export {
+  type FunctionType,
+  functionBody,
+  type ModuleParts,
+  type WrittenFunction,
+  writeModule,
+} from './module-bytes.ts';
 export { code, valueType, vector } from './opcodes.ts';
-export { instantiate, type RunningModule } from './web-assembly.ts';
+export { type ScratchMemory, scratchMemory } from './scratch-memory.ts';
+export {
+  instantiate,
+  type ModuleFunction,
+  type ModuleMemory,
+  makeMemory,
+  pageSize,
+} from './web-assembly.ts';
+export { type BlockForm, type BlockTask, type OpenBlock, writeOperations } from './write-operations.ts';

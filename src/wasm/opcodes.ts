@@ -18,6 +18,8 @@ export const code = {
   localGet: 0x20,
   localSet: 0x21,
   localTee: 0x22,
+  globalGet: 0x23,
+  globalSet: 0x24,
   i32Load: 0x28,
   f64Load: 0x2b,
   i32Store: 0x36,

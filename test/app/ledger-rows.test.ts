@@ -12,6 +12,7 @@ const method: LedgerMethod = {
   checked: 0,
   worstDisagreement: 0,
   because: '',
+  orders: 'all',
 };
 
 describe('the ledger on the screen', () => {

@@ -70,6 +70,7 @@ export const checkForm = z.strictObject({
         sha256: z.string(),
         read_as: z.array(z.string()).min(1),
         rows: z.int(),
+        rows_outside: z.int(),
         rows_kept: z.int().nullable(),
       }),
     )
@@ -179,6 +180,9 @@ export const reduceForm = z.strictObject({
       run: z.int().nullable(),
       when: settings,
       rows: z.int(),
+      outside: z.array(
+        z.strictObject({ instrument: z.string(), before: z.int(), behind: z.int(), of: z.int() }),
+      ),
       scalars: z.record(
         z.string(),
         z.strictObject({
@@ -263,6 +267,7 @@ export const reconcileForm = z.strictObject({
     checked: z.int(),
     worst_disagreement: number,
     because: z.string(),
+    orders: z.union([z.literal('all'), z.int()]),
   }),
   digests,
   notes,
@@ -533,5 +538,5 @@ export const markForm = z.strictObject({
     .nullable(),
   written: z.string().nullable(),
   notes,
-  problems: z.array(problem).optional(),
+  problems: z.array(problem),
 });

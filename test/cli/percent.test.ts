@@ -27,7 +27,7 @@ it('a measured slope of 3.36 against 3.57 is printed as a 5.9 % difference (comm
     ideal: exact(3.57),
     effects: [],
     full: exact(3.57),
-    measured: { ...exact(3.36), n: 3, fromScatter: 0.01, fromQuantities: 0 },
+    measured: { ...exact(3.36), n: 3, fromScatter: 0.01, fromQuantities: 0, interval: null },
     remainder: {
       ...exact(3.36 - 3.57),
       z: -21,

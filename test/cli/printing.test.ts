@@ -162,6 +162,7 @@ describe('the page', () => {
     variables,
     shippedLabs: '/',
     app: '',
+    documentThread: null,
     showAddress: () => undefined,
     version: '0',
     signal: { aborted: false },

@@ -79,6 +79,34 @@ describe.skipIf(!existsSync(program))('the program as it is installed', () => {
     expect([ended.code, ended.err, await asked[0]]).toEqual([0, '', 200]);
   });
 
+  it('makes documents in a thread of their own while it answers', async () => {
+    let lines = '';
+    const asked: Promise<void>[] = [];
+    const talk = async (address: string): Promise<void> => {
+      const headers = { Origin: address.slice(0, -1), 'Content-Type': 'application/json' };
+      const shelf: unknown = await (await fetch(`${address}api/shelf`)).json();
+      const id = typeof shelf === 'object' && shelf !== null ? String(Reflect.get(shelf, 'opened')) : '';
+      const body = JSON.stringify({ formats: ['html'], documents: ['equipment list'] });
+      const made = fetch(`${address}api/labs/${id}/publish`, { method: 'POST', headers, body });
+      expect((await fetch(`${address}api/shelf`)).status).toBe(200);
+      lines = await (await made).text();
+    };
+    const ended = await start(['open', 'long-swing', '--port', '0', '--no-browser', '--json'], (child) => {
+      let told = '';
+      child.stdout?.on('data', (chunk) => {
+        told += String(chunk);
+        if (!told.includes('\n}\n') || asked.length > 0) return;
+        asked.push(talk(JSON.parse(told).address));
+        void asked[0]?.finally(() => child.kill('SIGINT'));
+      });
+    });
+    await asked[0];
+    expect([ended.code, ended.err]).toEqual([0, '']);
+    expect(JSON.parse(lines.trimEnd().split('\n').at(-1) ?? '')).toMatchObject({
+      files: [{ path: 'equipment-list.html' }],
+    });
+  });
+
   it('ends quietly where its reader has seen enough', async () => {
     const ended = await start(['check', 'tow-chain', '--json'], (child) => child.stdout?.destroy());
     expect(ended).toMatchObject({ code: 0, err: '' });

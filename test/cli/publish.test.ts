@@ -1,4 +1,4 @@
-import { appendFile, readdir, readFile, writeFile } from 'node:fs/promises';
+import { appendFile, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
@@ -87,6 +87,43 @@ describe('publish', () => {
     expect((await run(['publish', lab, '--out', out, ...oneFormat])).code).toBe(1);
     expect(await readFile(join(out, 'published.json'), 'utf8')).toBe(before);
     expect(await readdir(folder)).toEqual(['lab', 'set']);
+  }, 120_000);
+
+  it('tells every fault of a text at its place, writes nothing and runs nothing', async () => {
+    const folder = await makeFolder();
+    const lab = await copyLab('draped-chain', folder, 'lab');
+    await mkdir(join(lab, 'text'));
+    const text = [
+      '## Aim',
+      'It is :value[no_such], <script>alert(1)</script>.',
+      '',
+      '::figur{of=ledger}',
+      '',
+      '![secret](../../secret.png)',
+      '',
+    ];
+    await writeFile(join(lab, 'text', 'handout.md'), text.join('\n'));
+    const refused = await run(['publish', 'lab', '--out', 'set', ...oneFormat], { folder });
+    expect(refused.code).not.toBe(0);
+    for (const place of ['2:7', '2:24', '4:1', '6:1'])
+      expect(refused.err).toContain(`lab/text/handout.md:${place}`);
+    expect(await readdir(folder)).toEqual(['lab']);
+  }, 120_000);
+
+  it('speaks the language of the lab file where its words are given, and finds them stale when they change', async () => {
+    const folder = await makeFolder();
+    const lab = await copyLab('tow-chain', folder, 'lab');
+    const out = join(folder, 'set');
+    const args = ['publish', lab, '--out', out, ...oneFormat];
+    expect((await run([...args, '--language', 'de'])).code).toBe(0);
+    const page = await readFile(join(out, 'handout-steps.html'), 'utf8');
+    expect(page).toContain('<html lang="de"');
+    expect(page).toContain('Ein Wagen, von seiner eigenen Kette gezogen');
+    expect(page).not.toContain('lang="en"');
+    expect((await run([...args, '--check'])).code).toBe(0);
+    await appendFile(join(lab, 'text', 'words.de.yaml'), '# a remark\n');
+    const stale = await run([...args, '--check', '--json']);
+    expect(JSON.parse(stale.out).changed_sources).toEqual(['text/words.de.yaml']);
   }, 120_000);
 
   it('does not replace a folder that is not its own', async () => {

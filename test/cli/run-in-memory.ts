@@ -40,6 +40,7 @@ export async function run(args: readonly string[], circumstances: Circumstances 
       variables,
       shippedLabs,
       app: join(shippedLabs, '..', 'dist', 'app'),
+      documentThread: null,
       version: '0.0.0-test',
       showAddress: circumstances.showAddress ?? (() => undefined),
       signal,

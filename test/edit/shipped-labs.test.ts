@@ -56,7 +56,7 @@ describe.each(labs)('$name, edited at random', ({ text }) => {
   const run = (
     check: (edit: LabEdit, after: string) => void,
     kinds: readonly LabEdit['kind'][],
-    runs = 25,
+    runs = 12,
   ) => {
     const edits = editsOf(data).filter(({ kind }) => kinds.includes(kind));
     let done = 0;
@@ -125,7 +125,7 @@ describe.each(labs)('$name, edited at random', ({ text }) => {
         } else expect(comments(after).sort()).toEqual(comments(text).sort());
       },
       ['set', 'remove', 'insert', 'rename', 'move'],
-      40,
+      20,
     );
   });
 });

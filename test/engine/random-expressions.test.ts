@@ -9,8 +9,7 @@ import {
   evaluateGraph,
   Graph,
   instantiate,
-  memoryImport,
-  runExport,
+  makeMemory,
   type Slot,
   writeModule,
 } from '../../src/wasm/index.ts';
@@ -35,26 +34,32 @@ function values(tree: Tree, rows: readonly (readonly number[])[], lanes: Lanes) 
     return index < 0 ? undefined : graph.load(inputs[index]);
   };
   const node = lowering.lower(tree, environment);
-  const format = laneFormat(lanes);
+  const format = laneFormat(lanes, []);
   const routine = new Routine(format);
   const hoisted: readonly { readonly slot: Slot; readonly value: typeof node }[] = lowering.hoisted;
   routine.assign(...hoisted.map(({ slot, value }) => [slot, value] as const));
   routine.assign([output, node]);
   const pages = 1 + Math.ceil((8 * lanes * slots.count + 4096) / 65536);
-  const module = instantiate(writeModule([routine.finish()], 0, pages), pages, memoryImport, runExport);
-  const memory = new Float64Array(module.buffer);
+  const shared = makeMemory(pages);
+  const type = { takes: [], gives: [] };
+  const bytes = writeModule({ pages, functions: [{ name: 'run', type, body: routine.finish() }] });
+  const run = instantiate(bytes, { memory: shared })('run');
+  const memory = new Float64Array(shared.buffer);
   for (let lane = 0; lane < lanes; lane++) {
     for (const [index, slot] of inputs.entries()) {
       memory[addressOf(format, slot, 0) / 8 + lane] = rows[lane][index];
     }
   }
-  module.run();
+  run();
   const byCode = rows.slice(0, lanes).map((_, lane) => memory[addressOf(format, output, 0) / 8 + lane]);
   const byGraph = rows.slice(0, lanes).map((row) => {
     const fixed = new Map(
       hoisted.map(({ slot, value }) => [slot.index, evaluateGraph([value], () => Number.NaN)[0]]),
     );
-    return evaluateGraph([node], (slot) => fixed.get(slot.index) ?? row[slot.index])[0];
+    return evaluateGraph([node], ({ slot }) => {
+      if (slot === null) throw new Error('Nothing but slots is read on lanes.');
+      return fixed.get(slot.index) ?? row[slot.index];
+    })[0];
   });
   return { byCode, byGraph };
 }

@@ -41,6 +41,7 @@ export function allFigures(wording: Wording): ReadonlyMap<string, Figure> {
         n: 2,
         fromScatter: 0.04,
         fromQuantities: 0,
+        interval: null,
       },
     });
   });

@@ -102,6 +102,7 @@ export function gapLedger(change: Partial<GapLedger> = {}): GapLedger {
       n: 3,
       fromScatter: 0.005,
       fromQuantities: 0.0014,
+      interval: null,
     },
     remainder: {
       value: measured - full,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadTrials } from '../../src/lab/index.ts';
+import { loadTrials, readLab } from '../../src/lab/index.ts';
 import { fail, formatProblem, problem, succeed } from '../../src/problem/index.ts';
 import { reduceTrials } from '../../src/run/index.ts';
 import { change, labFrom, pipelineFrom, SLOPE_LAB, sentencesOf, valueFrom } from './slope-lab.ts';
@@ -141,5 +141,59 @@ describe('what is wrong with a trial', () => {
     ]);
     const never = await told(fitted('q*t^2*ln(-1 - (q/q_1)^2)', 'q: 1 m/s^2, q_1: 1 m/s^2'), good);
     expect(never).toEqual([expect.stringMatching(/run "flat".*(finite|NaN)/s)]);
+  });
+});
+
+describe('the part of a run that counts', () => {
+  const file = { 'a.csv': `time (s),way (mm)\n${rows(11)}\n` };
+  const loaded = async (counts: string) => {
+    const [run] = valueFrom(await load(withTrials(`file: a.csv, ${READS}, counts: ${counts}`), file));
+    return [Array.from(run.readings[0].columns[0].values), run.outside] as const;
+  };
+
+  it('reaches from its first time to its last, both counted, and what lies outside is told', async () => {
+    const [times, outside] = await loaded('{ from: 0.31 s, to: 600 ms }');
+    expect(times).toEqual([0.4, 0.5, 0.6]);
+    expect(outside).toEqual([{ instrument: 'ranger', before: 4, behind: 4, of: 11 }]);
+    expect((await loaded('{ from: 0.3 s, to: 0.3 s }'))[0]).toEqual([0.3]);
+  });
+
+  it('may be told by the numbers of the readings, and have one end only', async () => {
+    expect((await loaded('{ from: 2, to: 4 }'))[0]).toEqual([0.1, 0.2, 0.3]);
+    expect((await loaded('{ from: 10 }'))[0]).toEqual([0.9, 1]);
+    expect((await loaded('{ to: 0.1 s }'))[1]).toEqual([
+      { instrument: 'ranger', before: 0, behind: 9, of: 11 },
+    ]);
+    expect((await loaded('{ from: 9, to: 0.9 s }'))[0]).toEqual([0.8, 0.9]);
+  });
+
+  it('leaves the digest that of the whole file', async () => {
+    const [whole] = valueFrom(await load(withTrials(`file: a.csv, ${READS}`), file));
+    const [part] = valueFrom(await load(withTrials(`file: a.csv, ${READS}, counts: { from: 3 }`), file));
+    expect(part.sha256).toBe(whole.sha256);
+    expect(part.table.rows).toBe(whole.table.rows);
+  });
+
+  it('has two ends in order, each a time or a number', () => {
+    const sayings = (counts: string) =>
+      sentencesOf(readLab(withTrials(`file: a.csv, ${READS}, counts: ${counts}`), 'lab.yaml'));
+    expect(sayings('{ from: 2 s, to: 1 s }')).toEqual([
+      expect.stringContaining('ends at 1 s before it begins at 2 s'),
+    ]);
+    expect(sayings('{ from: 0 }')).toEqual([
+      expect.stringContaining('neither a time nor the number of a reading'),
+    ]);
+    expect(sayings('{ from: 1.5 }')).toEqual([expect.stringContaining('neither a time nor the number')]);
+    expect(sayings('{ to: 3 m }')).toEqual([expect.stringContaining('"3 m" is neither a time nor')]);
+    expect(sayings('{}')).toEqual([expect.stringContaining('says neither "from" nor "to"')]);
+  });
+
+  it('cannot be empty', async () => {
+    const outcome = await load(withTrials(`name: early, file: a.csv, ${READS}, counts: { from: 5 s }`), file);
+    expect(!outcome.ok && outcome.problems.map(formatProblem)).toEqual([
+      expect.stringContaining(
+        'No reading of "ranger" lies in the part of early that counts; a.csv has 11 of them.',
+      ),
+    ]);
   });
 });

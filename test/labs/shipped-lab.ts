@@ -3,7 +3,16 @@ import { createPipeline, loadTrials, type Pipeline, readLab, type TrialRun } fro
 import { formatProblem, type Outcome, succeed } from '../../src/problem/index.ts';
 
 /** The labs that come with the package. */
-export const SHIPPED = ['tow-chain', 'draped-chain', 'falling-chain', 'long-swing'] as const;
+export const SHIPPED = [
+  'tow-chain',
+  'draped-chain',
+  'falling-chain',
+  'long-swing',
+  'heavy-wheel',
+  'heavy-spring',
+  'drawn-cart',
+  'paper-cups',
+] as const;
 
 export interface ShippedLab {
   readonly pipeline: Pipeline;
@@ -22,4 +31,11 @@ export async function openShipped(name: (typeof SHIPPED)[number]): Promise<Shipp
 export function must<T>(outcome: Outcome<T>): T {
   if (outcome.ok) return outcome.value;
   throw new Error(outcome.problems.map(formatProblem).join('\n'));
+}
+
+/** The author's value of a quantity, computed or given, SI. */
+export function valueIn({ lab, values, nominal }: Pipeline, name: string): number {
+  const quantity = lab.quantities.byName.get(name);
+  if (quantity === undefined) throw new Error(`${name} is no quantity of the lab`);
+  return values(nominal)[quantity.index];
 }

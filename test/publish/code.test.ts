@@ -108,7 +108,9 @@ describe('the model as a program in Python', () => {
       const wanted = classroomEnd(pipeline, method, 0.01);
       expect(found).toHaveLength(wanted.length);
       for (const [index, value] of wanted.entries())
-        expect(Math.abs((found[index] ?? Number.NaN) - value)).toBeLessThan(1e-9);
+        expect(Math.abs((found[index] ?? Number.NaN) - value)).toBeLessThan(
+          1e-12 * Math.max(1, Math.abs(value)),
+        );
     });
 
   it.skipIf(!has('python3'))(

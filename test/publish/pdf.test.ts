@@ -86,6 +86,22 @@ describe('TeX on its way to the typesetter', () => {
 
   it('keeps plain mathematics, and a decimal comma as such', () => {
     expect(translate('\\frac{1}{2}\\,m\\,v^{2}')).toBe('frac(1, 2) thin m thin v^2');
+    for (const name of [
+      'exp',
+      'ln',
+      'log',
+      'sin',
+      'cos',
+      'tan',
+      'arcsin',
+      'arctan',
+      'sinh',
+      'cosh',
+      'tanh',
+      'min',
+      'max',
+    ])
+      expect(translate(`\\${name}\\left(x\\right)`)).toContain(name);
     expect(translate('3{,}57\\cdot 10^{-4}')).toBe('3","57 dot.op 10^(-4)');
     expect(translate('\\operatorname{sgn}\\left(v\\right)')).toBe('op("sgn")(v)');
     expect(

@@ -1,5 +1,5 @@
 import { DOMParser } from '@xmldom/xmldom';
-import { strFromU8, unzipSync } from 'fflate';
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { readXlsx } from 'hucre';
 import { describe, expect, it } from 'vitest';
 import { classroomSteps } from '../../src/evolve/index.ts';
@@ -31,11 +31,21 @@ function extrasOf(name: string, method: StepwiseModel['method'], stepS: number):
   };
 }
 
-function classroomEnd(name: string, method: StepwiseModel['method'], stepS: number): readonly number[] {
+function classroomEnd(
+  name: string,
+  method: StepwiseModel['method'],
+  stepS: number,
+  changed: Readonly<Record<string, number>> = {},
+): readonly number[] {
   const pipeline = galleryLab(name);
   const { model } = pipeline.lab;
   if (model.kind !== 'motion') throw new Error('no motion');
-  const stepped = classroomSteps(model.model, pipeline.values(pipeline.nominal), { stepper: method, stepS });
+  const settings = pipeline.lab.quantities.base.flatMap((quantity) => {
+    const value = changed[quantity.name];
+    return value === undefined ? [] : [{ quantity, value }];
+  });
+  const values = pipeline.values(pipeline.nominal, settings);
+  const stepped = classroomSteps(model.model, values, { stepper: method, stepS });
   if (!stepped.ok) throw new Error('not stepped');
   const end = new Float64Array(model.model.stateNames.length);
   stepped.value.stateAt(stepped.value.endS, end);
@@ -89,6 +99,26 @@ describe('a workbook', () => {
       expect(Number(line[4]?.[1])).toBeCloseTo(sxy / sxx, 12);
     },
   );
+
+  it.skipIf(!has('soffice'))('follows when a student changes the length of the chain (soffice)', async () => {
+    const extras = extrasOf('tow-chain', 'semi-implicit-euler', 0.01);
+    const xlsx = await writeSpreadsheet(sampleTree(), extras, { results: false });
+    const book = await readXlsx(xlsx);
+    const row = book.sheets[0]?.rows.findIndex(([symbol]) => symbol === 'L') ?? -1;
+    const files = unzipSync(xlsx);
+    const cell = new RegExp(`(<c r="C${row + 1}"[^>]*><v>)1\\.2(</v>)`, 'u');
+    const sheet = strFromU8(files['xl/worksheets/sheet1.xml'] ?? new Uint8Array());
+    expect(sheet).toMatch(cell);
+    files['xl/worksheets/sheet1.xml'] = strToU8(sheet.replace(cell, '$11.5$2'));
+    const [inputs = []] = recalculated(zipSync(files)).filter((rows) => rows[3]?.[0] === 'symbol');
+    const from = inputs.findIndex(([head]) => head === 'at the end of the motion');
+    const found = inputs.slice(from + 2, from + 5).map((cells) => Number(cells[5]));
+    const expected = classroomEnd('tow-chain', 'semi-implicit-euler', 0.01, { L: 1.5 });
+    for (const [index, value] of expected.entries())
+      expect(Math.abs((found[index] ?? Number.NaN) - value)).toBeLessThan(1e-9);
+    const before = classroomEnd('tow-chain', 'semi-implicit-euler', 0.01);
+    expect(Math.abs((expected[2] ?? 0) - (before[2] ?? 0))).toBeGreaterThan(0.01);
+  });
 
   it('holds a formula for every step, and names for its inputs', async () => {
     const xlsx = await writeSpreadsheet(sampleTree(), extrasOf('tow-chain', 'semi-implicit-euler', 0.01));

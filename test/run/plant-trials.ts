@@ -1,7 +1,7 @@
 import { drawEstimates, randomSource } from '../../src/inference/index.ts';
 import type { Pipeline, TrialRun } from '../../src/lab/index.ts';
 import { readTrial } from '../../src/lab/trial/index.ts';
-import { allEffects, plannedGroups, valuesOfGroup } from '../../src/run/index.ts';
+import { allEffects, drawRun, plannedGroups, valuesOfGroup } from '../../src/run/index.ts';
 import { must } from '../labs/shipped-lab.ts';
 
 /** A file that stands for those which the planted readings would have come from. */
@@ -19,9 +19,10 @@ export function plantTrials(pipeline: Pipeline, truth: Float64Array, seed: numbe
   const { lab } = pipeline;
   const random = randomSource(seed);
   return plannedGroups(lab).flatMap((group, index) => {
-    const values = valuesOfGroup(pipeline, truth, group, allEffects(lab));
     return Array.from({ length: lab.plan.repeats }, (_, repeat): TrialRun => {
-      const { readings } = must(pipeline.simulate(values, { random: random.fork(1000 * index + repeat) }));
+      const source = random.fork(1000 * index + repeat);
+      const values = valuesOfGroup(pipeline, drawRun(lab, truth, source.fork(-1)), group, allEffects(lab));
+      const { readings } = must(pipeline.simulate(values, { random: source }));
       const name = `run ${repeat + 1} at ${group.label}`;
       return {
         entry: {
@@ -31,10 +32,12 @@ export function plantTrials(pipeline: Pipeline, truth: Float64Array, seed: numbe
           when: group.when,
           reads: [],
           asRead: {},
+          counts: null,
           setAside: null,
           place: {},
         },
         readings,
+        outside: [],
         sha256: '',
         table,
       };

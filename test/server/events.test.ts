@@ -1,9 +1,9 @@
-import { rm, writeFile } from 'node:fs/promises';
+import { rename, rm, writeFile } from 'node:fs/promises';
 import { get } from 'node:http';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import type { RunningServer } from '../../src/server/index.ts';
-import { ask, at, serve } from './talk.ts';
+import { ask, at, serve, write } from './talk.ts';
 
 /** A page that listens; `next` waits for the next event. */
 function listen(server: RunningServer) {
@@ -60,6 +60,28 @@ describe('events', () => {
     expect(await page.next()).toMatchObject({ kind: 'added', path: 'trials/new.csv' });
     await rm(join(mine, 'trials', 'new.csv'));
     expect(await page.next()).toEqual({ kind: 'removed', lab: id, path: 'trials/new.csv', digest: null });
+  });
+
+  it('tell of labs that come into the folder, leave it, and come back', async () => {
+    const { server, folder, mine, id } = await serve();
+    const page = listen(server);
+    await page.opened;
+    await ask(server, `/api/labs/${id}`);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    await write(folder, { 'new/lab.yaml': 'title: New\n' });
+    expect(await page.next()).toEqual({ kind: 'shelf' });
+    await rename(mine, `${mine}-away`);
+    const left = [await page.next(), await page.next()];
+    expect(left).toContainEqual({ kind: 'shelf' });
+    await rename(`${mine}-away`, mine);
+    await expect.poll(async () => (await ask(server, `/api/labs/${id}`)).status, { timeout: 5000 }).toBe(200);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    page.events.length = 0;
+    await writeFile(join(mine, 'lab.yaml'), 'title: back\n');
+    for (;;) {
+      const event = await page.next();
+      if (at(event, 'kind') === 'changed' && at(event, 'path') === 'lab.yaml') break;
+    }
   });
 
   it('tell every page what one of them wrote, once', async () => {

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { chmod, mkdir, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { chmod, mkdir, readdir, readFile, rm, symlink, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { ask, at, makeFolder, serve, write } from './talk.ts';
@@ -198,6 +198,16 @@ describe('writing', () => {
     const through = answers.findIndex(({ status }) => status === 200);
     expect(await readFile(join(mine, 'text/handout.md'), 'utf8')).toBe(`# Page ${through}\n`);
     expect((await readdir(join(mine, 'text'))).filter((name) => name.startsWith('.'))).toEqual([]);
+  });
+
+  it('clears away what a killed program left half written, once nobody can be writing it', async () => {
+    await write(mine, { 'text/.a.md.0123456789ab.new': 'half', 'text/.b.md.0123456789ab.new': 'half' });
+    const longAgo = new Date(Date.now() - 3_600_000);
+    await utimes(join(mine, 'text/.a.md.0123456789ab.new'), longAgo, longAgo);
+    await put('text/other.md', '# Other\n', { 'If-None-Match': '*' });
+    expect((await readdir(join(mine, 'text'))).filter((name) => name.startsWith('.'))).toEqual([
+      '.b.md.0123456789ab.new',
+    ]);
   });
 
   it('is only of the lab file, texts and references', async () => {

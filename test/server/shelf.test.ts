@@ -1,6 +1,7 @@
-import { rename, rm } from 'node:fs/promises';
+import { readFile, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { readLab } from '../../src/lab/index.ts';
 import { ask, at, makeFolder, serve, write } from './talk.ts';
 
 describe('the shelf', () => {
@@ -50,6 +51,16 @@ describe('the shelf', () => {
     expect((await ask(server, '/api/labs', { method: 'POST', body: '{"from":1}' })).status).toBe(400);
     expect((await ask(server, '/api/labs', { method: 'POST', body: '{' })).status).toBe(400);
     await rm(join(folder, 'my-chain'), { recursive: true });
+  });
+
+  it('takes a lab that has nothing yet but its name, and no problem', async () => {
+    const { server, folder } = await serve();
+    const body = JSON.stringify({ from: null, name: 'bouncing-ball' });
+    const made = await ask(server, '/api/labs', { method: 'POST', body });
+    expect(made.status).toBe(201);
+    const text = await readFile(join(folder, 'bouncing-ball', 'lab.yaml'), 'utf8');
+    const lab = readLab(text, 'lab.yaml');
+    expect(lab.ok && lab.value.title).toBe('Bouncing ball');
   });
 
   it('says so where a lab’s folder has gone, and serves it again when it is back', async () => {

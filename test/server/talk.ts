@@ -5,6 +5,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll } from 'vitest';
 import { findLabFolder } from '../../src/files/index.ts';
+import { succeed } from '../../src/problem/index.ts';
 import { type RunningServer, startServer } from '../../src/server/index.ts';
 
 const shippedLabs = fileURLToPath(new URL('../../labs/', import.meta.url));
@@ -95,7 +96,7 @@ export async function write(
 
 /** A running server over a folder of its own that holds "mine", a copy of a shipped lab. */
 export async function serve(
-  options: { readonly appFolder?: string; readonly folder?: string; readonly opened?: string } = {},
+  options: { readonly appFolder?: string; readonly folder?: string; readonly opened?: string | null } = {},
 ): Promise<{
   readonly server: RunningServer;
   readonly folder: string;
@@ -105,13 +106,15 @@ export async function serve(
   const folder = options.folder ?? (await makeFolder());
   const mine = join(folder, 'mine');
   if (options.folder === undefined) await cp(join(shippedLabs, 'tow-chain'), mine, { recursive: true });
-  const opened = await findLabFolder(options.opened ?? 'mine', folder, shippedLabs);
+  const { opened: named = 'mine' } = options;
+  const opened = named === null ? succeed(null) : await findLabFolder(named, folder, shippedLabs);
   if (!opened.ok) throw new Error('no lab');
   const started = await startServer({
     opened: opened.value,
     folder,
     shippedLabs,
     appFolder: options.appFolder ?? join(folder, 'no-app'),
+    documentThread: null,
     version: '0.0.0-test',
     port: 0,
   });

@@ -62,8 +62,8 @@ const placeOfMark = (k, early) => (k - early + unevenness[k % marks]) * spacing;
 
 /** Times of the marks from the release until 0.47 L: classical fourth-order steps of 20 microseconds. */
 function runChain(hand) {
-  const x_0 = within(0.004, 0.001);
-  const early = within(0, 0.1);
+  const x_0 = within(0.006, 0.001);
+  const early = within(0.2, 0.1);
   const h = 2e-5;
   const times = [];
   let [t, x, v, k] = [0, x_0, 0, 1];

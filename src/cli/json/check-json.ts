@@ -67,7 +67,7 @@ function lineToJson(verdict: LineVerdict): Readonly<Record<string, unknown>> {
 }
 
 function trialToJson(
-  { entry, sha256, table }: TrialRun,
+  { entry, sha256, table, outside }: TrialRun,
   { reduced }: CheckFindings,
 ): Readonly<Record<string, unknown>> {
   const done = reduced?.runs.find((run) => run.trial.entry === entry);
@@ -79,6 +79,7 @@ function trialToJson(
     sha256,
     read_as: describeRecognition(table.recognised),
     rows: table.rows,
+    rows_outside: Math.max(0, ...outside.map(({ before, behind }) => before + behind)),
     rows_kept: done?.rows ?? null,
   };
 }

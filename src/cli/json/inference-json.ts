@@ -21,7 +21,14 @@ export function inferenceToJson(
       is: quantity.is,
       unit: quantity.unit.text,
       prior: valueToJson(quantity, prior),
-      posterior: valueToJson(quantity, posterior),
+      posterior: {
+        ...valueToJson(quantity, posterior),
+        interval: {
+          level: posterior.interval.level,
+          low: pointIn(quantity.unit, posterior.interval.low),
+          high: pointIn(quantity.unit, posterior.interval.high),
+        },
+      },
       shift_in_prior_u: finite(shift),
     })),
     covariance_si: square(inference.covariance),

@@ -47,6 +47,7 @@ export function markToJson(
         problems: report.problems.map(problemToJson),
       })) ?? null,
     written: answer.written ?? null,
+    problems: (answer.list ?? []).flatMap(({ report }) => report.problems.map(problemToJson)),
   };
 }
 

@@ -38,6 +38,7 @@ export function reconciliationToJson(
       checked: method.checked,
       worst_disagreement: finite(method.worstDisagreement),
       because: method.because,
+      orders: method.orders,
     },
     digests: digestsToJson(runs),
   };
@@ -56,10 +57,11 @@ function ledgerToJson(ledger: GapLedger): Readonly<Record<string, unknown>> {
     ...valueToJson('theory', theory, unit),
     ...valueToJson('ideal', ideal, unit),
     reduction: ledger.reduction.map(({ step, shift }) => ({ step, shift: intervalIn(unit, shift) })),
-    effects: ledger.effects.map(({ effect, share, standardUncertainty }) => ({
+    effects: ledger.effects.map(({ effect, share, standardUncertainty, orderError }) => ({
       name: effect,
       share: intervalIn(unit, share),
       u: intervalIn(unit, standardUncertainty),
+      ...(orderError !== undefined && { u_orders: intervalIn(unit, orderError) }),
       share_si: finite(share),
     })),
     ...valueToJson('full', full, unit),
@@ -73,6 +75,14 @@ function ledgerToJson(ledger: GapLedger): Readonly<Record<string, unknown>> {
             n: measured.n,
             u_scatter: intervalIn(unit, measured.fromScatter),
             u_quantities: intervalIn(unit, measured.fromQuantities),
+            interval:
+              measured.interval === null
+                ? null
+                : {
+                    level: measured.interval.level,
+                    low: pointIn(unit, measured.interval.low),
+                    high: pointIn(unit, measured.interval.high),
+                  },
             si: finite(measured.value),
           },
     remainder:

@@ -32,6 +32,7 @@ export function reductionToJson(
       run: run.trial.entry.run ?? null,
       when: settingsToJson(run.trial.entry.when),
       rows: run.rows,
+      outside: run.trial.outside,
       scalars: scalarsToJson(run.scalars, lab),
       fits: run.fits.map(fitToJson),
     })),

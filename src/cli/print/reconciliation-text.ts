@@ -14,9 +14,10 @@ import { verdictStyle } from './verdict-style.ts';
 export function printReconciliation(
   page: Page,
   lab: Lab,
-  { ledgers, main, method }: Reconciliation,
+  reconciliation: Reconciliation,
   runs: readonly TrialRun[],
 ): string[] {
+  const { ledgers, main, method } = reconciliation;
   const speaking = [...main.values()].flatMap((index) => ledgers.slice(index, index + 1));
   return [
     ...printTitle(page, lab),
@@ -26,7 +27,7 @@ export function printReconciliation(
     }),
     ...printSettings(page, lab, ledgers),
     '',
-    ...printParagraph(page, sayMethod(page, method)),
+    ...printParagraph(page, `${sayMethod(page, method)}${sayOrders(reconciliation)}`),
     ...printFiles(page, runs),
   ];
 }
@@ -119,6 +120,21 @@ function columnsThatFit(
     shown[leastTelling] = false;
   }
   return shown;
+}
+
+/** Where orders were drawn, how many, and what that leaves open. */
+function sayOrders({ ledgers, method }: Reconciliation): string {
+  if (method.orders === 'all') return '';
+  const worst = ledgers.reduce(
+    (most, { effects }) =>
+      effects.reduce(
+        (largest, { orderError = 0, standardUncertainty: u }) => Math.max(largest, orderError / u),
+        most,
+      ),
+    0,
+  );
+  const size = Number.isFinite(worst) ? ` (a standard error of at most ${worst.toPrecision(1)} u)` : '';
+  return ` The effects are too many for every order of switching on: shares are means over ${method.orders} orders drawn at random${size}.`;
 }
 
 function sayMethod(page: Page, method: Reconciliation['method']): string {

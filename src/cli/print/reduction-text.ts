@@ -162,8 +162,9 @@ function statementOf({ statement }: FitReport): string {
   return statement.replace(/ \([\d.]+ degrees? of freedom\)/, '');
 }
 
-function printLeftOut(page: Page, { setAside, failed }: ReducedTrials): string[] {
+function printLeftOut(page: Page, { runs, setAside, failed }: ReducedTrials): string[] {
   const lines = [
+    ...runs.flatMap(({ trial }) => sayOutside(trial)),
     ...setAside.map(({ trial, reason }) => `${trial.entry.name} is set aside: ${reason}.`),
     ...failed.map(({ trial }) => `${trial.entry.name} could not be reduced; the problem stands below.`),
   ];
@@ -173,4 +174,14 @@ function printLeftOut(page: Page, { setAside, failed }: ReducedTrials): string[]
     printHeading(page, 'Left out'),
     ...lines.flatMap((line) => printParagraph(page, line, `  ${page.glyphs.bullet} `, '    ')),
   ];
+}
+
+/** Which readings of a run lie outside the part that counts; the file keeps them. */
+function sayOutside({ entry, outside }: TrialRun): readonly string[] {
+  return outside
+    .filter(({ before, behind }) => before + behind > 0)
+    .map(
+      ({ instrument, before, behind, of }) =>
+        `${entry.name}: ${before + behind} of ${of} readings of ${instrument} lie outside the part that counts (${before} before it, ${behind} behind).`,
+    );
 }

@@ -31,7 +31,7 @@ export const openVerb: Verb = {
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
     const options = optionsForm.parse(given);
-    const { folder, shippedLabs, app, version, showAddress } = desk.environment;
+    const { folder, shippedLabs, app, documentThread, version, showAddress } = desk.environment;
     const opened = await labToOpen(desk, where);
     if (!opened.ok) return opened;
     const started = await startServer({
@@ -39,6 +39,7 @@ export const openVerb: Verb = {
       folder,
       shippedLabs,
       appFolder: app,
+      documentThread,
       version,
       port: options.port ?? null,
     });

@@ -3,34 +3,19 @@ import { type Command, Option } from 'commander';
 import * as z from 'zod';
 import {
   changedFiles,
-  type LabFile,
-  type LabTexts,
-  listOf,
-  readCompanions,
-  readLabTexts,
+  makeSet,
   readPublished,
-  readTrialFiles,
+  readSources,
   refusal,
   Stopped,
   writeWholeFolder,
 } from '../../files/index.ts';
-import { createPipeline, readDocument, readLab } from '../../lab/index.ts';
 import type { Outcome, Problem } from '../../problem/index.ts';
 import { fail, problem, succeed } from '../../problem/index.ts';
-import {
-  createTexts,
-  digestOf,
-  gather,
-  makeProvenance,
-  type PrintSettings,
-  type Provenance,
-  SET_FORMATS,
-  translateLab,
-  writeSet,
-} from '../../publish/index.ts';
+import { type PrintSettings, SET_FORMATS } from '../../publish/index.ts';
 import type { Desk } from '../desk.ts';
 import { labToJson } from '../json/lab-json.ts';
-import { loadRuns, type OpenLab, openLab } from '../open-lab.ts';
+import { type OpenLab, openLab } from '../open-lab.ts';
 import { takeLab } from '../options.ts';
 import { printPublished, printStale } from '../print/published-text.ts';
 import type { Report, Verb } from '../verb.ts';
@@ -91,50 +76,6 @@ export const publishVerb: Verb = {
   },
 };
 
-/** Digests of everything that documents are made from. */
-async function sourcesOf(desk: Desk, open: OpenLab, language: string) {
-  const texts = await readLabTexts(open.folder, language);
-  if (!texts.ok) return texts;
-  const spoken = speak(open, texts.value.words);
-  if (!spoken.ok) return spoken;
-  const runs = await loadRuns(desk, spoken.value.open);
-  if (!runs.ok) return runs;
-  const trials = new Map(runs.value.map(({ entry, sha256 }) => [entry.file, sha256]));
-  const sources: Provenance['sources'] = [
-    { file: open.folder.labFile, sha256: digestOf(open.text) },
-    ...texts.value.files.map(({ path, sha256 }) => ({ file: path, sha256 })),
-    ...[...trials].map(([file, sha256]) => ({ file, sha256 })),
-  ];
-  const found = { ...spoken.value, texts: texts.value, runs: runs.value, trials, sources };
-  return succeed(found, [...spoken.warnings, ...runs.warnings]);
-}
-
-/** The lab with its words in the language of the documents, as far as the author has put them into it. */
-function speak(
-  open: OpenLab,
-  words: LabTexts['words'],
-): Outcome<{ readonly open: OpenLab; readonly translated: ReadonlySet<string> }> {
-  if (words === null) return succeed({ open, translated: new Set() });
-  const translation = translateLab(open.text, words.source, words.file);
-  if (!translation.ok) return translation;
-  const { text, translated } = translation.value;
-  const lab = readLab(text, open.folder.labFile);
-  if (!lab.ok) {
-    const [first] = lab.problems;
-    const message = `With these words in place of its own the lab cannot be read: ${first?.message ?? ''}`;
-    return fail(
-      problem(
-        'untranslatable',
-        { file: words.file },
-        message,
-        'Leave out what is no words, such as symbols and kinds.',
-      ),
-    );
-  }
-  const spoken = { ...open, text, lab: lab.value, pipeline: createPipeline(lab.value) };
-  return succeed({ open: spoken, translated }, translation.warnings);
-}
-
 async function publish(
   desk: Desk,
   open: OpenLab,
@@ -143,41 +84,20 @@ async function publish(
 ): Promise<Outcome<Report>> {
   const there = await readPublished(to.path, to.shown);
   if (!there.ok) return there;
-  const from = await sourcesOf(desk, open, options.language);
-  if (!from.ok) return from;
-  const spoken = from.value.open;
-  const document = readDocument(spoken.text, open.folder.labFile);
-  if (!document.ok) return document;
   const { signal, version } = desk.environment;
-  const gathered = gather(spoken.pipeline, document.value, from.value.runs, {
-    signal,
-    progress: (done, total) => desk.progress.show('computing', done, total),
-  });
-  desk.progress.clear();
-  if (!gathered.ok) return gathered;
   const settings = settingsOf(options);
-  const madeBy = `Benchwright ${version}`;
-  const labFiles = await labFilesOf(open, from.value);
-  if (!labFiles.ok) return labFiles;
-  const written = await writeSet(gathered.value, {
+  const made = await makeSet(open, {
     settings,
-    sources: from.value.sources,
-    madeBy,
-    texts: createTexts(from.value.texts),
-    translated: from.value.translated,
-    labFiles: labFiles.value,
+    madeBy: `Benchwright ${version}`,
     ...(options.format === undefined ? {} : { formats: options.format }),
-    progress: (done, total) => {
-      if (signal.aborted) throw new Stopped();
-      desk.progress.show('writing documents', done, total);
-    },
+    signal,
+    progress: (what, done, total) => desk.progress.show(what, done, total),
   });
   desk.progress.clear();
-  if (!written.ok) return written;
-  const files = written.value;
-  const provenance = makeProvenance(from.value.sources, settings, madeBy);
+  if (!made.ok) return made;
+  const { files, list, digest } = made.value;
   try {
-    await writeWholeFolder(to.path, [...files, listOf(files, provenance, settings)], {
+    await writeWholeFolder(to.path, [...files, list], {
       replace: there.value !== null,
       signal,
     });
@@ -187,20 +107,10 @@ async function publish(
   }
   const names = files.map(({ name }) => name);
   return succeed({
-    json: { lab: labToJson(open), folder: to.shown, files: names, digest: provenance.digest, settings },
+    json: { lab: labToJson(open), folder: to.shown, files: names, digest, settings },
     print: (page) => printPublished(page, open.lab, to.shown, names),
-    notes: [...from.warnings, ...gathered.warnings, ...written.warnings],
+    notes: made.warnings,
   });
-}
-
-/** The lab's own folder as it goes into the pack: everything that documents are made from, and what says what it is. */
-async function labFilesOf(
-  { folder }: OpenLab,
-  { texts, trials }: { readonly texts: LabTexts; readonly trials: ReadonlyMap<string, string> },
-): Promise<Outcome<readonly LabFile[]>> {
-  const raw = await readTrialFiles(folder, trials);
-  if (!raw.ok) return raw;
-  return succeed([...(await readCompanions(folder)), ...texts.files, ...raw.value]);
 }
 
 /** A set is stale where a source has changed, is gone or is new, or where a document was changed by hand. */
@@ -217,7 +127,11 @@ async function checkSet(desk: Desk, open: OpenLab, path: string, shown: string):
       ),
     );
   }
-  const from = await sourcesOf(desk, open, there.value.settings.language);
+  const from = await readSources(open, there.value.settings.language, {
+    signal: desk.environment.signal,
+    progress: (what, done, total) => desk.progress.show(what, done, total),
+  });
+  desk.progress.clear();
   if (!from.ok) return from;
   const now = new Map(from.value.sources.map(({ file, sha256 }) => [file, sha256]));
   const before = there.value.sources;

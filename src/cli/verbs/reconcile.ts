@@ -10,7 +10,11 @@ import { takeLab, takeSeed, wholeNumber } from '../options.ts';
 import { printReconciliation } from '../print/reconciliation-text.ts';
 import type { Report, Verb } from '../verb.ts';
 
-const optionsForm = z.object({ draws: z.number().optional(), seed: z.number() });
+const optionsForm = z.object({
+  draws: z.number().optional(),
+  seed: z.number(),
+  everyDraw: z.boolean().optional(),
+});
 
 export const reconcileVerb: Verb = {
   name: 'reconcile',
@@ -24,6 +28,7 @@ export const reconcileVerb: Verb = {
       'draws of the uncertain quantities; 1000 where a quick way stands, else 128',
       wholeNumber('--draws', 2, 1_000_000),
     );
+    command.option('--every-draw', 'run the model at every draw, also where a quick way stands');
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
     const options = optionsForm.parse(given);
@@ -34,6 +39,7 @@ export const reconcileVerb: Verb = {
     const reconciled = reconcile(open.value.pipeline, runs.value, {
       ...(options.draws === undefined ? {} : { draws: options.draws }),
       seed: options.seed,
+      everyDraw: options.everyDraw === true,
       signal: desk.environment.signal,
       progress: (done, total) => desk.progress.show('effects and draws', done, total),
     });

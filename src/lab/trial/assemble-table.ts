@@ -83,13 +83,18 @@ export function assembleTable(read: ReadTable): Outcome<TrialTable> {
     stamps,
     told: told.keys,
   };
+  let digest: string | null = null;
   return succeed({
     file,
     columns: finished.columns,
     rows: Math.max(...finished.runs.map((run) => run.rows)),
     rowNumbers,
     recognised,
-    sha256: sha256(read.bytes),
+    // Worked out when it is asked for: it takes longer than reading the numbers.
+    get sha256() {
+      digest ??= sha256(read.bytes);
+      return digest;
+    },
     notes: boundNotes(
       [
         ...read.notes,

@@ -98,11 +98,20 @@ function countInvalid(bytes: Uint8Array): { good: number; bad: number } {
   let good = 0;
   let bad = 0;
   const length = bytes.length;
+  // Four bytes at a time where all of them are ASCII, which is nearly everywhere.
+  const skipped = Math.min(length, (4 - (bytes.byteOffset & 3)) & 3);
+  const count = (length - skipped) >> 2;
+  const words = new Uint32Array(bytes.buffer, count === 0 ? 0 : bytes.byteOffset + skipped, count);
   let at = 0;
   while (at < length) {
     const lead = bytes[at];
     if (lead < 0x80) {
       at++;
+      if (((at - skipped) & 3) === 0 && at >= skipped) {
+        let word = (at - skipped) >> 2;
+        while (word < words.length && (words[word] & 0x80808080) === 0) word++;
+        at = skipped + 4 * word;
+      }
       continue;
     }
     const following =

@@ -10,6 +10,9 @@ import type { TableBuilder } from './table-builder.ts';
 /** So many readings go through the careful path first: they show what the columns hold. */
 const carefulRows = 64;
 
+/** Whole numbers up to here are doubles; what goes beyond it while digits are added stays beyond. */
+const largestExact = 2 ** 53 - 1;
+
 /** A record with what its cells hold. */
 export function toRow(record: TextRecord, dialect: Dialect): Row {
   const texts = withoutUnits(record.cells, dialect.cellUnits);
@@ -20,7 +23,7 @@ export function toRow(record: TextRecord, dialect: Dialect): Row {
 /**
  * Reads the lines of numbers from byte `start` to the end into the builder.
  *
- * A line of plain numbers goes straight from bytes to doubles: at most 15 digits m and a power of ten 10^k with
+ * A line of plain numbers goes straight from bytes to doubles: digits m up to 2^53 and a power of ten 10^k with
  * |k| ≤ 22 are both exact, so m·10^k or m/10^k is rounded once and equals Number() bit for bit (Clinger 1990,
  * "How to read floating point numbers accurately", PLDI); any other number goes through longNumber(). A line with
  * anything else in it (words, marks for missing values, clock times, cells too few) takes the careful path.
@@ -141,25 +144,22 @@ function parsePlainLines(
             byte = utf8[++p];
           } else if (byte === 43) byte = utf8[++p];
           let mantissa = 0;
-          let significant = 0;
-          let digits = 0;
           let scale = 0;
+          const digitsFrom = p;
           while (byte >= 48 && byte <= 57) {
             mantissa = mantissa * 10 + (byte - 48);
-            digits++;
-            if (mantissa !== 0) significant++;
             byte = utf8[++p];
           }
+          let digits = p - digitsFrom;
           if (byte === decimal) {
             byte = utf8[++p];
-            const whole = digits;
+            const fractionFrom = p;
             while (byte >= 48 && byte <= 57) {
               mantissa = mantissa * 10 + (byte - 48);
-              digits++;
-              if (mantissa !== 0) significant++;
               byte = utf8[++p];
             }
-            scale = whole - digits;
+            scale = fractionFrom - p;
+            digits -= scale;
             // '5,' is a number cut off by its own decimal comma, or by a comma that was meant otherwise.
             if (scale === 0 && decimal === 44) break;
           }
@@ -181,7 +181,8 @@ function parsePlainLines(
             scale += sign * exponent;
           }
           let value = mantissa;
-          if (significant > 15 || scale > 22 || scale < -22) value = longNumber(utf8, from, p, decimal);
+          if (mantissa > largestExact || scale > 22 || scale < -22)
+            value = longNumber(utf8, from, p, decimal);
           else {
             if (scale > 0) value *= exactPowers[scale];
             else if (scale < 0) value /= exactPowers[-scale];

@@ -43,6 +43,7 @@ function plainValue(inline: ValueInline, settings: PlainSettings): string {
   }
   return formatMeasured({
     ...settings,
+    ...(inline.isCompact === true ? { notation: 'brackets' as const } : {}),
     value,
     standardUncertainty,
     unit,

@@ -29,6 +29,8 @@ export interface ValueInline {
   readonly decimals?: number;
   /** A change: a plus sign stands before what is more than 0. */
   readonly isSigned?: boolean;
+  /** Uncertainty in brackets whatever the settings say: for tables that would not fit a page otherwise. */
+  readonly isCompact?: boolean;
 }
 
 export type Inline =

@@ -15,6 +15,7 @@ import type { Desk } from './desk.ts';
 import { nameTree } from './names.ts';
 import { type Section, section } from './section.ts';
 import { draftStepLoop } from './step-loop.ts';
+import { writtenLines } from './written-lines.ts';
 
 /**
  * The physics behind the lab, as far as the level goes: the law in words; the derivation line by line; the step loop
@@ -59,7 +60,7 @@ function relationBlocks({ lab, phrases, names, gathered }: Desk): readonly Block
 /** Lines of the derivation; without calculus those that need none, accelerations under a letter of their own. */
 function derivationBlocks(desk: Desk, level: 'algebra' | 'calculus'): readonly Block[] {
   const { lab, phrases } = desk;
-  const lines = lab.derivation.flatMap((line) =>
+  const lines = writtenLines(lab).flatMap((line) =>
     level === 'calculus' ? [line] : withoutCalculus(line, desk),
   );
   if (lines.length === 0) return [];

@@ -1,6 +1,7 @@
 import { type Block, type Inlines, joinInlines, stated } from '../document/index.ts';
 import type { NamedSettings } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
+import { uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
 
@@ -37,7 +38,7 @@ export function runsTable(
         ...varied.map((quantity): Inlines => {
           const set = when.find((setting) => setting.quantity === quantity);
           const { estimate, unit } = quantity;
-          const value = stated(set?.value ?? estimate.value, estimate.standardUncertainty, unit);
+          const value = stated(set?.value ?? estimate.value, uncertaintyOf(quantity), unit);
           return [bareNumber(value)];
         }),
         joinInlines(run + 1),

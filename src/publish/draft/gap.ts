@@ -124,6 +124,9 @@ function settingsBlocks(desk: Desk, main: GapLedger): readonly Block[] {
   ];
 }
 
+/** More columns of numbers with ± do not fit a page. */
+const MOST_PLUS_MINUS = 3;
+
 function settingsTable(
   { phrases, names }: Desk,
   main: GapLedger,
@@ -132,17 +135,20 @@ function settingsTable(
 ): TableBlock {
   const { guide } = phrases;
   const { result } = main;
+  const isCompact = ledgers.length > MOST_PLUS_MINUS;
   const cell = (value: number | undefined, u = 0): Inlines =>
-    value === undefined ? [] : [bareNumber(interval(value, u, result.unit, 2))];
+    value === undefined ? [] : [{ ...bareNumber(interval(value, u, result.unit, 2)), isCompact }];
   const total = (
     pick: (ledger: GapLedger) => { value: number; standardUncertainty: number } | null,
   ): Inlines[] =>
     ledgers.map((ledger) => {
       const found = pick(ledger);
-      return found === null ? [] : [bareNumber(resultValue(result, found))];
+      return found === null ? [] : [{ ...bareNumber(resultValue(result, found)), isCompact }];
     });
   return tableOf(
-    guide.otherSettings(names.result(result)),
+    isCompact
+      ? joinInlines(...guide.otherSettings(names.result(result)), '. ', guide.inBrackets)
+      : guide.otherSettings(names.result(result)),
     [
       headWithUnit(joinInlines(guide.effect), result.unit),
       ...ledgers.map(({ group }) => {

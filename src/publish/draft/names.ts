@@ -13,6 +13,7 @@ import {
 } from '../document/index.ts';
 import type { Gathered } from '../gather/index.ts';
 import type { Phrases } from '../language/index.ts';
+import { uncertaintyOf } from './numbers.ts';
 
 /** Ways to name and set what a lab holds. */
 export interface Names {
@@ -81,13 +82,13 @@ export function createNames(
     },
     unitOf: (quantity) => quantity.unit ?? coherentUnit(quantity.dimension),
     unitText: (quantity) => formatUnit(names.unitOf(quantity)),
-    given: ({ estimate, unit }, value) => stated(value, estimate.standardUncertainty, unit),
+    given: (quantity, value) => stated(value, uncertaintyOf(quantity), quantity.unit),
     settings(settings) {
       if (settings.length === 0) return joinInlines(phrases.documents.asGiven);
       return listInlines(
         settings.map(
           ({ quantity, value }) =>
-            say`${names.symbol(quantity.name)}\u00a0=\u00a0${stated(value, quantity.estimate.standardUncertainty, quantity.unit)}`,
+            say`${names.symbol(quantity.name)}\u00a0=\u00a0${stated(value, uncertaintyOf(quantity), quantity.unit)}`,
         ),
         ', ',
       );

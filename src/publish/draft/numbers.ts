@@ -1,4 +1,4 @@
-import type { LabResult } from '../../lab/index.ts';
+import type { BaseQuantity, LabResult } from '../../lab/index.ts';
 import {
   type Inline,
   type Inlines,
@@ -13,6 +13,11 @@ import {
 interface Known {
   readonly value: number;
   readonly standardUncertainty: number;
+}
+
+/** How well a given quantity is known in one run: its own standard uncertainty, and how runs differ. SI. */
+export function uncertaintyOf({ estimate, eachRun }: BaseQuantity): number {
+  return Math.hypot(estimate.standardUncertainty, eachRun?.standardUncertainty ?? 0);
 }
 
 /** A result's value with its uncertainty, in the result's unit. */

@@ -11,7 +11,7 @@ import {
 } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
-import { resultChange } from './numbers.ts';
+import { resultChange, uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { stringOf } from './step-words.ts';
 import { findTrends, type Trend } from './trends.ts';
@@ -58,7 +58,7 @@ function trendQuestion({ phrases, names }: Desk, { quantity, result, points, kin
           joinInlines(
             names.symbol(quantity.name),
             '\u00a0=\u00a0',
-            stated(at.setting, quantity.estimate.standardUncertainty, quantity.unit),
+            stated(at.setting, uncertaintyOf(quantity), quantity.unit),
           ),
         ),
     ),

@@ -3,6 +3,7 @@ import type { BaseQuantity } from '../../lab/index.ts';
 import { coherentUnit } from '../../quantity/index.ts';
 import { chosen, formula, type Inlines, joinInlines, list, listInlines, point } from '../document/index.ts';
 import type { Desk } from './desk.ts';
+import { uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { SECOND } from './units.ts';
 
@@ -45,8 +46,7 @@ export function toBeMeasured({ lab, gathered }: Desk): readonly BaseQuantity[] {
   for (const { name, expression } of [...quantities.derived].reverse())
     if (read.has(name)) for (const behind of namesIn(expression.tree)) read.add(behind);
   return quantities.base.filter(
-    ({ name, from, estimate }) =>
-      read.has(name) && estimate.standardUncertainty > 0 && !isGravityOfPlace(from),
+    (quantity) => read.has(quantity.name) && uncertaintyOf(quantity) > 0 && !isGravityOfPlace(quantity.from),
   );
 }
 

@@ -14,6 +14,7 @@ import {
 import type { Phrases } from '../language/index.ts';
 import { draftCautions } from './cautions.ts';
 import type { Desk } from './desk.ts';
+import { uncertaintyOf } from './numbers.ts';
 import type { Section } from './section.ts';
 import { shortStep, stringOf } from './step-words.ts';
 import { emptyCell, tableOf } from './table-parts.ts';
@@ -101,7 +102,7 @@ function apparatusTable({ lab, phrases, names }: Desk): Block {
     shownQuantities(lab.quantities.base, lab.influential).map((quantity) => [
       [names.symbol(quantity.name)],
       names.words(quantity.is),
-      [stated(quantity.estimate.value, quantity.estimate.standardUncertainty, quantity.unit)],
+      [stated(quantity.estimate.value, uncertaintyOf(quantity), quantity.unit)],
       emptyCell,
     ]),
   );

@@ -3,6 +3,7 @@ import { blank, type Inlines, interval, joinInlines, list, paragraph } from '../
 import { draftCautions } from './cautions.ts';
 import { runsTable } from './data-table.ts';
 import type { Desk } from './desk.ts';
+import { uncertaintyOf } from './numbers.ts';
 import { toBeMeasured } from './procedure.ts';
 import { type Section, section } from './section.ts';
 import { draftSchematic, instrumentSettings, sayInstrument, sayKind, shownQuantities } from './set-up.ts';
@@ -30,9 +31,7 @@ export function draftEquipment(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      quantity.estimate.standardUncertainty > 0
-        ? [interval(quantity.estimate.standardUncertainty, 0, quantity.unit, 2)]
-        : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 2)] : emptyCell,
       names.words(quantity.from),
     ]),
   );
@@ -64,9 +63,7 @@ export function draftSetUpSheet(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      quantity.estimate.standardUncertainty > 0
-        ? [interval(quantity.estimate.standardUncertainty, 0, quantity.unit, 1)]
-        : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 1)] : emptyCell,
       emptyCell,
     ]),
   );
@@ -116,8 +113,7 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
       section(
         'runs',
         runsTable(desk, set, lab.plan.repeats),
-        paragraph(guide.noteEverything),
-        paragraph(blank(60)),
+        paragraph(guide.noteEverything, ' ', blank(60)),
         ...(index < sheets.length - 1 ? [{ kind: 'page break' } as const] : []),
       ),
     ];

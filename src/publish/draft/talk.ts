@@ -18,6 +18,7 @@ import { sampleRun } from './sample.ts';
 import { draftSchematic, sayInstrument } from './set-up.ts';
 import { shareTime } from './share-time.ts';
 import { ownUncertainty } from './slips.ts';
+import { writtenLines } from './written-lines.ts';
 
 /** A slide before its time is set. */
 interface Draft {
@@ -78,7 +79,8 @@ function questionSlide({ lab, gathered, phrases, names }: Desk): Draft {
 /** The last line of the derivation is what a talk has time for; the lines before are in the notes. */
 function idealSlide({ lab, phrases, names }: Desk): Draft {
   const { talk, background } = phrases;
-  const shown = lab.derivation.length > 3 ? [lab.derivation[0], lab.derivation.at(-1)] : lab.derivation;
+  const lines = writtenLines(lab);
+  const shown = lines.length > 3 ? [lines[0], lines.at(-1)] : lines;
   const equations = shown.flatMap((line): Block[] =>
     line === undefined
       ? []

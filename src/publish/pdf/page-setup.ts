@@ -58,10 +58,6 @@ ${PARTS}`;
 /** Parts that markup cannot say by itself. Ruled lines and gaps are drawings: a screen reader passes them by. */
 const PARTS = `#let fitted(source, width, alternative) = layout(size => image(source, width: calc.min(width, size.width), alt: alternative))
 #let leading(body) = block(sticky: true, above: 0.95em, below: 0.95em, body)
-#let last-block(body) = layout(size => {
-  let fits = measure(block(width: size.width, body)).height < 0.6 * page.height
-  if fits { block(sticky: true, above: 0.95em, body) } else { body }
-})
 #let blank(characters) = box(width: characters * 0.55em, height: 0.75em, outset: (bottom: 2pt), stroke: (bottom: 0.6pt))
 #let hand-width = 30mm
 #let empty-cell = table.cell(stroke: 0.4pt + luma(120), inset: (y: 9pt))[]

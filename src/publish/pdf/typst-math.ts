@@ -76,6 +76,9 @@ const FUNCTIONS: ReadonlySet<string> = new Set([
     'd',
     'dif',
   ],
+  ...'arccos arcsin arctan arg cos cosh cot coth csc deg det dim exp gcd lim ln log lg max min mod sec sin sinh sup tan tanh'.split(
+    ' ',
+  ),
   ...[
     'integral',
     'sum',

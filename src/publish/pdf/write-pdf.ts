@@ -1,4 +1,4 @@
-import type { LabDocumentTree } from '../document/index.ts';
+import { type Block, type LabDocumentTree, linesOf, plainLine, walkBlocks } from '../document/index.ts';
 import { originSummary, wordsOf } from '../writing/index.ts';
 import { createSheet, typstBlocks } from './blocks.ts';
 import { pageSetup } from './page-setup.ts';
@@ -17,12 +17,22 @@ export function writePdf(tree: LabDocumentTree): Uint8Array {
   const sheet = createSheet(tree);
   const body = typstBlocks(tree.blocks.slice(0, -1), sheet);
   // The origin never stands alone on a page: the last block comes along.
-  const isBreak = tree.blocks.at(-1)?.kind === 'page break';
-  const last = isBreak ? '' : `#last-block[${typstBlocks(tree.blocks.slice(-1), sheet)}]`;
+  const block = tree.blocks.slice(-1);
+  const markup = typstBlocks(block, sheet);
+  const last = isShort(block, tree) ? `#block(sticky: true, above: 0.95em)[${markup}]` : markup;
   return typeset(
     `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n\n${last}\n${closeDocument(tree)}\n`,
     sheet.images,
   );
+}
+
+/** Blocks of more letters may begin on the page before. */
+const LONGEST_LAST = 2400;
+
+function isShort(blocks: readonly Block[], { settings }: LabDocumentTree): boolean {
+  if (blocks.some(({ kind }) => kind === 'page break' || kind === 'heading')) return false;
+  const lines = [...walkBlocks(blocks)].flatMap(linesOf);
+  return lines.reduce((sum, line) => sum + plainLine(line, settings).length, 0) <= LONGEST_LAST;
 }
 
 function openDocument(tree: LabDocumentTree): string {

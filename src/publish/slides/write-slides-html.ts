@@ -11,14 +11,14 @@ html{scroll-snap-type:y proximity;scroll-padding:0}
 .slide{min-height:100vh;padding:5vh 6vw 4vh;scroll-snap-align:start;display:flex;flex-direction:column;font-size:calc(clamp(1.1rem,2.3vw,2.1rem)*var(--fit,1));border-bottom:1px solid var(--rule)}
 .slide h1{font-size:2em;margin:auto 0 .3em}.slide h2{font-size:1.5em;margin:0 0 .6em}
 .slide .subtitle{font-size:1.1em;margin-bottom:auto}
-.slide figure{margin:.2em 0}.slide figure svg{width:100%;height:auto;max-height:58vh}
+.slide figure{margin:.2em 0}.slide figure svg{width:100%;height:auto;max-height:64vh}
 .slide figcaption{font-size:.7em}
 .slide .place{margin-top:auto;text-align:right;font-size:.55em;color:var(--quiet)}
 .notes{background:var(--tint);padding:1.2rem 6vw;font-size:1rem}
 .notes .time{font-weight:600}
 footer{padding:1rem 6vw;margin:0}
 @page{size:297mm 167mm;margin:0}
-@media print{html{font-size:11pt}.slide{min-height:166mm;break-after:page;border:0;padding:10mm 14mm 6mm;font-size:calc(18pt*var(--fit,1))}.slide figure svg{max-height:94mm}.notes,footer,.skip{display:none}}`;
+@media print{html{font-size:11pt}.slide{min-height:166mm;break-after:page;border:0;padding:10mm 14mm 6mm;font-size:calc(18pt*var(--fit,1))}.slide figure svg{max-height:106mm}.notes,footer,.skip{display:none}}`;
 
 /**
  * A talk as one HTML file: a slide a window, what the speaker says and its time below; no script.

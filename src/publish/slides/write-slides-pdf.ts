@@ -16,7 +16,7 @@ import { figureSvg, originLines, wordsOf } from '../writing/index.ts';
 import { minutes, slidesOf, type TimedSlide } from './talk.ts';
 
 /** What is left of a slide for a figure that stands alone on it, and for one beside text. */
-const ALONE: Size = { ...sizes.slide, widthPt: 840, heightPt: 330, fontPt: 17 };
+const ALONE: Size = { ...sizes.slide, widthPt: 840, heightPt: 372, fontPt: 16 };
 const WITH_TEXT: Size = { ...sizes.slide, widthPt: 840, heightPt: 235, fontPt: 16 };
 
 /**

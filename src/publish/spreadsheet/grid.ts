@@ -6,7 +6,7 @@ const FONT = { name: 'Calibri', size: 11 } as const;
 const LINE = { style: 'thin', color: { rgb: 'B9BEC5' } } as const;
 
 const looks = {
-  plain: { font: FONT, alignment: { vertical: 'top' } },
+  plain: { font: FONT },
   wrapped: { font: FONT, alignment: { vertical: 'top', wrapText: true } },
   title: { font: { ...FONT, size: 15, bold: true } },
   quiet: { font: { ...FONT, color: { rgb: '555A61' } } },
@@ -15,6 +15,7 @@ const looks = {
     border: { bottom: { style: 'medium', color: { rgb: '1B1E23' } } },
     alignment: { wrapText: true, vertical: 'bottom' },
   },
+  unit: { font: FONT, alignment: { horizontal: 'left', indent: 1 } },
   label: { font: { ...FONT, bold: true } },
   /** A value that the reader may change. */
   input: {
@@ -24,6 +25,9 @@ const looks = {
   },
   result: { font: { ...FONT, bold: true }, border: { top: LINE, bottom: LINE } },
 } as const satisfies Readonly<Record<string, CellStyle>>;
+
+/** Axes show as many digits as their ticks need, whatever the cells show. */
+export const PLAIN = { formatCode: 'General', sourceLinked: false } as const;
 
 export type Look = keyof typeof looks;
 
@@ -45,9 +49,12 @@ export function put(
   column: number,
   value: string | number,
   look: Look = 'plain',
+  numFmt?: string,
 ): void {
   place(grid, row, column, typeof value === 'string' ? cleanText(value) : value);
-  grid.cells.set(`${row},${column}`, { style: looks[look] });
+  grid.cells.set(`${row},${column}`, {
+    style: numFmt === undefined ? looks[look] : { ...looks[look], numFmt },
+  });
 }
 
 /** Puts a formula, with what it gives today for those who only look. */

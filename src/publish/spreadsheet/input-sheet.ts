@@ -3,15 +3,12 @@ import type { Tree } from '../../expression/index.ts';
 import { formatUnit, fromSI } from '../../quantity/index.ts';
 import type { StepwiseModel, StepwiseRun } from '../stepwise/index.ts';
 import { emitFormula, emitNumber } from './emit-formula.ts';
-import { address, createGrid, type Grid, put, putFormula, quoteSheet } from './grid.ts';
+import { address, createGrid, digitsFor, type Grid, PLAIN, put, putFormula, quoteSheet } from './grid.ts';
 import { headed } from './model-columns.ts';
 import type { ModelSheet } from './model-sheet.ts';
 import type { SheetWords } from './sheet-words.ts';
 
 const COLUMNS = { symbol: 0, meaning: 1, value: 2, unit: 3, uncertainty: 4, inSI: 5 } as const;
-
-/** Axes show as many digits as their ticks need, whatever the cells show. */
-const PLAIN = { formatCode: 'General', sourceLinked: false } as const;
 
 /** A cell that has a name. */
 export interface NamedCell {
@@ -42,8 +39,9 @@ export function fillInputSheet(
   for (const { name, is, unit, value, standardUncertainty } of model.inputs) {
     put(grid, row, COLUMNS.symbol, name);
     put(grid, row, COLUMNS.meaning, is);
-    put(grid, row, COLUMNS.value, shortest(fromSI(value, unit, 'point')), 'input');
-    put(grid, row, COLUMNS.unit, formatUnit(unit));
+    const shown = shortest(fromSI(value, unit, 'point'));
+    put(grid, row, COLUMNS.value, shown, 'input', writtenDigits(shown));
+    put(grid, row, COLUMNS.unit, formatUnit(unit), 'unit');
     if (standardUncertainty > 0)
       put(
         grid,
@@ -59,6 +57,8 @@ export function fillInputSheet(
       COLUMNS.inSI,
       `${address(row, COLUMNS.value)}${factorOf(unit.factor)}${shifted}`,
       value,
+      'plain',
+      writtenDigits(shortest(value)),
     );
     nameCell(names.get(name) ?? name, row);
     row++;
@@ -66,7 +66,7 @@ export function fillInputSheet(
   put(grid, row, COLUMNS.symbol, 'dt');
   put(grid, row, COLUMNS.meaning, words.step);
   put(grid, row, COLUMNS.value, model.stepS, 'input');
-  put(grid, row, COLUMNS.unit, 's');
+  put(grid, row, COLUMNS.unit, 's', 'unit');
   putFormula(grid, row, COLUMNS.inSI, address(row, COLUMNS.value), model.stepS);
   nameCell('dt', row);
   row += 2;
@@ -93,9 +93,11 @@ export function fillInputSheet(
     const formula = emitFormula(tree, (symbol) => names.get(symbol) ?? symbol);
     put(grid, row, COLUMNS.symbol, name);
     put(grid, row, COLUMNS.meaning, is);
-    putFormula(grid, row, COLUMNS.inSI, formula.ok ? formula.value : 'NA()', formula.ok ? result : null);
+    const known = formula.ok ? result : null;
+    const digits = digitsFor(Math.abs(result));
+    putFormula(grid, row, COLUMNS.inSI, formula.ok ? formula.value : 'NA()', known, 'plain', digits);
     putFormula(grid, row, COLUMNS.value, `(${address(row, COLUMNS.inSI)}${scale}`, null);
-    put(grid, row, COLUMNS.unit, unit);
+    put(grid, row, COLUMNS.unit, unit, 'unit');
     nameCell(name === 't_end' ? name : (names.get(name) ?? name), row);
     row++;
   }
@@ -137,6 +139,7 @@ function writeEnd(
     `IF(OR(${reached.length === 0 ? '1=0' : reached.join(',')}),MIN(1${crossings.map((one) => `,${one}`).join('')}),NA())`,
     null,
     'quiet',
+    '0.0000',
   );
   const lines = [
     { symbol: 't', heading: words.time, unit: 's', index: layout.t, result: run.end?.t },
@@ -151,7 +154,7 @@ function writeEnd(
   for (const { symbol, heading, unit, index, result } of lines) {
     put(grid, row, COLUMNS.symbol, symbol);
     put(grid, row, COLUMNS.meaning, heading);
-    put(grid, row, COLUMNS.unit, unit);
+    put(grid, row, COLUMNS.unit, unit, 'unit');
     putFormula(
       grid,
       row++,
@@ -159,6 +162,7 @@ function writeEnd(
       `${before(index)}+${share}*(${last(index)}-${before(index)})`,
       result ?? null,
       'result',
+      digitsFor(Math.abs(result ?? 1)),
     );
   }
   return row;
@@ -193,6 +197,15 @@ function chartsOf({ grid: { name }, layout, count }: ModelSheet, { states }: Ste
 /** Digits that a person would write: 96.4, not 96.39999999999999. */
 function shortest(value: number): number {
   return Number(value.toPrecision(15));
+}
+
+/** Numbers of more digits are shown with five: they were computed, and nobody reads fifteen. */
+const MOST_WRITTEN = 6;
+
+/** How a value that somebody wrote is shown: as it was written, where a person could have written it. */
+function writtenDigits(value: number): string | undefined {
+  if (value !== 0 && Math.abs(value) < 1e-4) return '0.00##E+00';
+  return Number(value.toPrecision(MOST_WRITTEN)) === value ? undefined : digitsFor(Math.abs(value));
 }
 
 /** Dividing by a power of ten is exact where multiplying by its inverse is not. */

@@ -3,7 +3,7 @@ import type { LabDocumentTree } from '../document/index.ts';
 import { runStepwise } from '../stepwise/index.ts';
 import { cleanText, originLines, type WriterExtras } from '../writing/index.ts';
 import { dataSheet, lineSheet } from './data-sheets.ts';
-import { createGrid, put, sheetTitle, toSheet } from './grid.ts';
+import { address, createGrid, put, sheetTitle, toSheet } from './grid.ts';
 import { fillInputSheet, type NamedCell } from './input-sheet.ts';
 import { fillModelSheet, MOST_ROWS } from './model-sheet.ts';
 import { evenBytes } from './same-bytes.ts';
@@ -36,7 +36,14 @@ export async function writeSpreadsheet(
   const bytes = await writeXlsx({
     sheets: sheets.map((sheet) => ({
       ...(options.results === false ? withoutResults(sheet) : sheet),
-      pageSetup: { paperSize, orientation: 'landscape', fitToPage: true, fitToWidth: 1, fitToHeight: 0 },
+      pageSetup: {
+        ...sheet.pageSetup,
+        paperSize,
+        orientation: 'landscape',
+        fitToPage: true,
+        fitToWidth: 1,
+        fitToHeight: 0,
+      },
     })),
     namedRanges: [...names],
     defaultFont: { name: 'Calibri', size: 11 },
@@ -84,15 +91,36 @@ function modelSheets(
     sheets: [
       toSheet(inputs.grid, {
         charts: inputs.charts,
-        columns: [{ width: 12 }, { width: 46 }, { width: 14 }, { width: 10 }, { width: 14 }, { width: 18 }],
+        columns: [{ width: 12 }, { width: 46 }, { width: 14 }, { width: 12 }, { width: 14 }, { width: 18 }],
+        rowDefs: headRow(3),
       }),
       toSheet(motion.value.grid, {
         freezePane: { rows: 1, columns: 1 },
         columns: motion.value.layout.columns.map(() => ({ width: 15 })),
+        rowDefs: headRow(0),
+        // Rows behind the end are there for other values; today they say nothing, and are not printed.
+        conditionalRules: [
+          {
+            type: 'expression',
+            priority: 1,
+            formula: `$${address(1, motion.value.layout.moving)}<>1`,
+            style: { font: { color: { rgb: 'FFFFFF' } } },
+            range: `A2:${address(motion.value.count, motion.value.layout.moving)}`,
+          },
+        ],
+        pageSetup: {
+          printTitlesRow: '$1:$1',
+          printArea: `$A$1:${address(Math.min(run.rows.length, motion.value.count), motion.value.layout.moving, true)}`,
+        },
       }),
     ],
     names: inputs.names,
   };
+}
+
+/** Heads of several words stand in two lines. */
+function headRow(row: number): Map<number, { height: number }> {
+  return new Map([[row, { height: 46 }]]);
 }
 
 function refusal(

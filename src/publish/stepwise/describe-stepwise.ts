@@ -103,12 +103,12 @@ export function describeStepwise(
     stepS,
     inputs: lab.quantities.base
       .filter(({ name }) => needed.has(name))
-      .map(({ name, is, index, unit, estimate }) => ({
+      .map(({ name, is, index, unit, estimate, eachRun }) => ({
         name,
         is,
         unit,
         value: values[index] ?? Number.NaN,
-        standardUncertainty: estimate.standardUncertainty,
+        standardUncertainty: Math.hypot(estimate.standardUncertainty, eachRun?.standardUncertainty ?? 0),
       })),
     computed: lab.quantities.derived
       .filter(({ name }) => needed.has(name))

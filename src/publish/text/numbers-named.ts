@@ -3,7 +3,7 @@ import type { LabResult } from '../../lab/index.ts';
 import { convertibleTo, parseUnit, type Unit } from '../../quantity/index.ts';
 import { stateQuantities } from '../../run/index.ts';
 import { type Inline, point } from '../document/index.ts';
-import type { Desk } from '../draft/index.ts';
+import { type Desk, uncertaintyOf } from '../draft/index.ts';
 import { attributesOf } from './attributes.ts';
 import { placeOf, type Reading, sourceOf, tell, tellUnknown } from './reading.ts';
 
@@ -45,7 +45,9 @@ export function valueInline(desk: Desk, node: Directives, reading: Reading): Inl
     const unit = unitFor(attributes.unit, desk.names.unitOf(quantity), node, reading);
     if (unit === null) return null;
     const stated = stateQuantities(lab).find((each) => each.quantity === quantity);
-    return stated === undefined ? null : point(stated.value, stated.standardUncertainty, unit, digits);
+    if (stated === undefined) return null;
+    const u = quantity.kind === 'base' ? uncertaintyOf(quantity) : stated.standardUncertainty;
+    return point(stated.value, u, unit, digits);
   }
   if (result === undefined) return null;
   const unit = unitFor(attributes.unit, result.unit, node, reading);

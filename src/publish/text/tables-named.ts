@@ -1,6 +1,6 @@
 import type { Directives } from 'mdast-util-directive';
 import type { Block } from '../document/index.ts';
-import { type Desk, draftTables } from '../draft/index.ts';
+import { type Desk, draftTables, writtenLines } from '../draft/index.ts';
 import { attributesOf } from './attributes.ts';
 import { type Reading, tell, tellUnknown } from './reading.ts';
 
@@ -34,7 +34,7 @@ export function tableBlocks(desk: Desk, node: Directives, reading: Reading): rea
 export function derivationBlocks(desk: Desk, node: Directives, reading: Reading): readonly Block[] | null {
   const attributes = attributesOf(node, ['lines'], reading);
   if (attributes === null) return null;
-  const { derivation } = desk.lab;
+  const derivation = writtenLines(desk.lab);
   const written = attributes.lines ?? `1-${derivation.length}`;
   const range = /^(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?$/u.exec(written.trim());
   const first = Number(range?.[1] ?? Number.NaN);

@@ -25,7 +25,7 @@ beforeAll(async () => {
   german = take(
     draftDocuments(gathered, { ...request, settings: { ...inEnglish, language: 'de', decimalMark: ',' } }),
   );
-});
+}, 120_000);
 
 const find = (kind: LabDocumentTree['kind'], level: LabDocumentTree['level'] = null) => {
   const found = english.find((tree) => tree.kind === kind && tree.level === level);

@@ -98,6 +98,7 @@ export const guide = {
   howShared:
     'Where effects act on one another, each gets the mean of what it changes over every order of switching them on, so the lines add up exactly.',
   ledgerCaption: (result: Part) => say`From ideal theory to the measurement of ${result}`,
+  inBrackets: 'In brackets: the standard uncertainty, in units of the last digits',
   settingCaption: (result: Part) => say`${result} over the settings: measured, full model and theory`,
   otherSettings: (result: Part) => say`The same for the other settings of ${result}`,
   effect: 'effect',

@@ -96,6 +96,7 @@ export const guide: typeof english = {
   howShared:
     'Wo Effekte aufeinander wirken, erhält jeder das Mittel dessen, was er über alle Reihenfolgen des Einschaltens ändert; so gehen die Zeilen genau auf.',
   ledgerCaption: (result) => say`Von der idealen Theorie zur Messung: ${result}`,
+  inBrackets: 'In Klammern: die Standardunsicherheit in Einheiten der letzten Stellen',
   settingCaption: (result) => say`${result} über den Einstellungen: gemessen, volles Modell und Theorie`,
   otherSettings: (result) => say`Dasselbe für die anderen Einstellungen: ${result}`,
   effect: 'Effekt',
