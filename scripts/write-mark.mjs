@@ -62,9 +62,9 @@ const lines = [
 const totals = { planted: 0, first: 0, amongThree: 0 };
 for (const name of labs) {
   const text = readFileSync(new URL(`../labs/${name}/lab.yaml`, import.meta.url), 'utf8');
-  const lab = valueOf(readLab(text, 'lab.yaml'));
-  const marker = valueOf(prepareMarker(createPipeline(lab), [], { rehearsals: REHEARSALS }));
-  const planted = valueOf(calibrateMarker(marker, { reports: REPORTS }));
+  const lab = valueFrom(readLab(text, 'lab.yaml'));
+  const marker = valueFrom(prepareMarker(createPipeline(lab), [], { rehearsals: REHEARSALS }));
+  const planted = valueFrom(calibrateMarker(marker, { reports: REPORTS }));
   const results = lab.results.map((result) => `\`${result.name}\``).join(' and ');
   lines.push(
     `### ${name}`,
@@ -92,7 +92,7 @@ lines.push(
 
 writeFileSync(page, `${lines.join('\n').trimEnd()}\n`);
 
-function valueOf(outcome) {
+function valueFrom(outcome) {
   if (outcome.ok) return outcome.value;
   throw new Error(outcome.problems.map(({ message }) => message).join('\n'));
 }

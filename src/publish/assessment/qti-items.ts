@@ -17,7 +17,7 @@ export interface NumericItem {
 }
 
 /** Namespace and schema of QTI 3 items and tests (1EdTech, Question and Test Interoperability 3.0, 2022). */
-export const ITEM_NAMESPACE = 'http://www.imsglobal.org/xsd/imsqtiasi_v3p0';
+const ITEM_NAMESPACE = 'http://www.imsglobal.org/xsd/imsqtiasi_v3p0';
 const ITEM_SCHEMA = 'https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqti_asiv3p0_v1p0.xsd';
 
 export const ROOT_ATTRIBUTES = `xmlns="${ITEM_NAMESPACE}" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="${ITEM_NAMESPACE} ${ITEM_SCHEMA}"`;
