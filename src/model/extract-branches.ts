@@ -1,11 +1,13 @@
 import {
   add,
   call,
+  childrenOf,
   choose,
   type Expression,
   multiply,
   namesIn,
   negate,
+  nodesOf,
   number,
   subtract,
   type Tree,
@@ -22,6 +24,7 @@ import {
   type SwitchUse,
   slipName,
   symbol,
+  textOf,
 } from './switch-list.ts';
 
 /** Where branches are being taken out of, and which names change along the motion. */
@@ -50,7 +53,15 @@ export function extractBranches(extraction: Extraction, tree: Tree): Tree {
     if (bound.size === 0) done.set(node, made);
     return made;
   };
-  return visit(tree, new Set());
+  const unbound: ReadonlySet<string> = new Set();
+  // From below, so that no chain of helpers, however long, is followed by recursion.
+  for (const node of nodesOf(tree, outsideIntegrals)) visit(node, unbound);
+  return visit(tree, unbound);
+}
+
+/** The parts of a node that stand inside no integral which it begins. */
+function outsideIntegrals(node: Tree): readonly Tree[] {
+  return node.kind === 'call' && node.name === 'integrate' ? node.arguments.slice(2) : childrenOf(node);
 }
 
 type Visit = (node: Tree, bound: ReadonlySet<string>) => Tree;
@@ -193,7 +204,7 @@ function selectorOf(truth: Truth): Tree {
 
 function useOf(extraction: Extraction, margin: Tree, written: Tree): SwitchUse {
   const { list, expression, words } = extraction;
-  return findSwitch(list, margin, toText(written), placeOf(expression, words, written));
+  return findSwitch(list, margin, textOf(written), placeOf(expression, words, written));
 }
 
 function sideOf({ index, sign }: SwitchUse): Tree {

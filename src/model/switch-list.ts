@@ -1,5 +1,15 @@
-import { sameTree, simplify, subtract, type Tree, toText } from '../expression/index.ts';
-import type { Place } from '../problem/index.ts';
+import {
+  childrenOf,
+  ExpressionTooLarge,
+  namesIn,
+  nodesOf,
+  sameTree,
+  simplify,
+  subtract,
+  type Tree,
+  toText,
+} from '../expression/index.ts';
+import { listNames, type Place } from '../problem/index.ts';
 
 /** A switching function, and which of its sides a use means: +1 where it is positive. */
 export interface SwitchUse {
@@ -37,6 +47,9 @@ export function symbol(name: string): Tree {
   return { kind: 'name', name, primes: 0, span: { start: 0, end: 0 } };
 }
 
+/** Each switching function is looked at in every step; chains of helpers that switch would hold one another. */
+const mostSwitches = 64;
+
 /** The switches and dry frictions of a model, each kept once however often it is used. */
 export interface SwitchList {
   readonly switches: FoundSwitch[];
@@ -51,6 +64,11 @@ export function findSwitch(list: SwitchList, margin: Tree, text: string, place: 
     if (sameTree(known.margin, wanted)) return { index, sign: 1 };
     if (sameTree(known.margin, turned)) return { index, sign: -1 };
   }
+  if (list.switches.length >= mostSwitches) {
+    throw new ExpressionTooLarge(
+      `they switch at more than ${mostSwitches} places (sign, abs, min, max, if, conditions).`,
+    );
+  }
   list.switches.push({ text, place, margin: wanted });
   return { index: list.switches.length - 1, sign: 1 };
 }
@@ -63,9 +81,25 @@ export function findFriction(list: SwitchList, limit: Tree, velocity: Tree, plac
   const { limits } = list.frictions[use.index];
   const found = simplify(limit);
   if (!limits.some((other) => sameTree(other.limit, found))) {
-    limits.push({ text: `dry(${toText(limit)}, ${toText(velocity)})`, place, limit: found });
+    limits.push({ text: `dry(${textOf(limit)}, ${textOf(velocity)})`, place, limit: found });
   }
   return use;
+}
+
+/** Parts of an expression that a sentence can hold. */
+const mostParts = 80;
+
+/** An expression as text for a sentence; what is too long, because helpers are put in, is told by its symbols. */
+export function textOf(tree: Tree): string {
+  const sizes = new Map<Tree, number>();
+  for (const node of nodesOf(tree)) {
+    sizes.set(
+      node,
+      childrenOf(node).reduce((sum, child) => sum + (sizes.get(child) ?? 1), 1),
+    );
+  }
+  if ((sizes.get(tree) ?? 1) <= mostParts) return toText(tree);
+  return `an expression of ${listNames([...namesIn(tree)].sort())}`;
 }
 
 /** The dry friction whose velocity is a switching function, or its negative. */

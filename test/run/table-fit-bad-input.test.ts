@@ -57,7 +57,7 @@ describe('what is wrong with a fit is told in a sentence', () => {
       line,
       'y = a*ln(b - x)',
       { start: { a: 1, b: 2 } },
-      'start-not-finite',
+      'outside-domain',
       'At the start',
     ],
     [
