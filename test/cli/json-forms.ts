@@ -22,6 +22,8 @@ export const problemsForm = z.strictObject({ problems: z.array(problem).min(1) }
 
 const lab = z.strictObject({ title: z.string(), question: z.string(), file: z.string(), folder: z.string() });
 const notes = z.array(problem);
+const interval = z.strictObject({ level: z.number(), low: number, high: number });
+
 const settings = z.record(z.string(), z.strictObject({ value: number, unit: z.string(), si: number }));
 const digests = z.record(z.string(), z.string().regex(/^[0-9a-f]{64}$/));
 const label = z.string().nullable();
@@ -213,7 +215,15 @@ const ledger = z.strictObject({
   ideal_u: number,
   ideal_si: number,
   reduction: z.array(z.strictObject({ step: z.string(), shift: number })),
-  effects: z.array(z.strictObject({ name: z.string(), share: z.number(), u: number, share_si: number })),
+  effects: z.array(
+    z.strictObject({
+      name: z.string(),
+      share: z.number(),
+      u: number,
+      share_si: number,
+      u_orders: number.optional(),
+    }),
+  ),
   full: z.number(),
   full_u: number,
   full_si: number,
@@ -225,6 +235,7 @@ const ledger = z.strictObject({
       n: z.int().positive(),
       u_scatter: number,
       u_quantities: number,
+      interval: interval.nullable(),
       si: number,
     })
     .nullable(),
@@ -283,7 +294,7 @@ export const inferForm = z.strictObject({
       is: z.string(),
       unit: z.string(),
       prior: inferred,
-      posterior: inferred,
+      posterior: inferred.extend({ interval }),
       shift_in_prior_u: number,
     }),
   ),
@@ -315,8 +326,6 @@ export const newForm = z.strictObject({
   files: z.array(z.string()).min(1),
   notes,
 });
-
-const interval = z.strictObject({ level: z.number(), low: number, high: number });
 
 export const quantitiesForm = z.strictObject({
   lab,

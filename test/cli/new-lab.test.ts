@@ -12,7 +12,9 @@ describe('a new lab', () => {
     const name = `my-${from}`;
     const made = await run(['new', name, '--from', from], { folder });
     expect([made.code, made.err]).toEqual([0, '']);
-    expect((await readdir(join(folder, name))).sort()).toEqual(['lab.yaml', 'references.bib']);
+    // Readings, and what invented them, belong to the old lab; the author's words come along.
+    const texts = (await readdir(join(shippedLabs, from))).filter((file) => file === 'text');
+    expect((await readdir(join(folder, name))).sort()).toEqual(['lab.yaml', 'references.bib', ...texts]);
     const checked = await run(['check', name, '--json'], { folder });
     expect(checked.code, checked.err).toBe(0);
     expect(JSON.parse(checked.out)).toMatchObject({ trials: [], problems: [] });
