@@ -90,6 +90,7 @@ describe('a lab from a stranger, in a real browser', () => {
       expect(await isOwned(page)).toBe(false);
     }
     // The ledger names effects, which are the stranger's words too.
+    await page.locator('nav a[href$="/reconcile"]').click();
     await page.locator('.ledger[data-settled="true"]').first().waitFor({ timeout: 40_000 });
     expect(await page.getByText('onerror="window.owned=1"').count()).toBeGreaterThan(0);
     expect(await page.locator('img[src="x"], a[href^="javascript:"]').count()).toBe(0);
