@@ -141,12 +141,16 @@ describe('a developer at the bench', () => {
     await goToStage('Reconcile');
     await settled();
     const before = await labFile();
-    await page.getByRole('switch', { name: 'rolling resistance' }).uncheck();
+    await page.getByRole('switch', { name: 'rolling resistance' }).click();
     await page.getByText(/Switched off to see what happens/).waitFor();
     const row = page.getByRole('row').filter({ hasText: 'rolling resistance' });
     await row.getByText('switched off').waitFor({ timeout: 20_000 });
     expect(await labFile()).toBe(before);
-    await page.getByRole('switch', { name: 'rolling resistance' }).check();
+    // A click, and then a look: the switch goes over with the next drawing of the screen, which may take a moment.
+    await page.getByRole('switch', { name: 'rolling resistance' }).click();
+    await expect
+      .poll(() => page.getByRole('switch', { name: 'rolling resistance' }).isChecked(), { timeout: 15_000 })
+      .toBe(true);
   });
 
   it('keeps changes to a shipped lab in the browser until a copy is asked for', async () => {

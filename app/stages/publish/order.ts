@@ -19,6 +19,7 @@ export const FORMATS = [
   { value: 'slides', says: 'slides of the talk' },
   { value: 'spreadsheet', says: 'the model as a spreadsheet' },
   { value: 'code', says: 'the model as a program' },
+  { value: 'qti', says: 'the answer key as test items (QTI 3)' },
   { value: 'pack', says: 'everything in one pack (.zip)' },
 ] as const;
 
