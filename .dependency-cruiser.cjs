@@ -1,8 +1,8 @@
 // Each folder of src/ knows only those before it in this list (decision 0001).
 const layers = [
   'problem',
-  'quantity',
   'wasm',
+  'quantity',
   'expression',
   'inference',
   'model',

@@ -1,3 +1,4 @@
+import { power } from '../wasm/index.ts';
 import { evaluateRates, type Flow, writeState } from './flow.ts';
 import { evaluateJacobian } from './jacobian.ts';
 import { createNewtonSystems, factorSystems, solvePair, solveReal } from './newton-systems.ts';
@@ -133,7 +134,7 @@ export function createImplicitMethod(flow: Flow): StepMethod {
       if (iterations > 1) {
         rate = norm / lastNorm;
         const left = largestIterations - iterations;
-        if (rate >= 1 || (rate ** left / (1 - rate)) * norm > enough) return false;
+        if (rate >= 1 || (power(rate, left) / (1 - rate)) * norm > enough) return false;
       }
       if (norm === 0 || (iterations > 1 && (rate / (1 - rate)) * norm < enough)) return true;
       lastNorm = norm;
@@ -229,8 +230,8 @@ export function createImplicitMethod(flow: Flow): StepMethod {
         return 0.5 * length;
       }
       const safety = (0.9 * (2 * largestIterations + 1)) / (2 * largestIterations + iterations);
-      const trend = hasLast && size > 0 ? (length / lastLength) * (lastError / size) ** 0.25 : 1;
-      const factor = safety * Math.min(1, trend) * Math.max(size, 1e-10) ** -0.25;
+      const trend = hasLast && size > 0 ? (length / lastLength) * Math.sqrt(Math.sqrt(lastError / size)) : 1;
+      const factor = (safety * Math.min(1, trend)) / Math.sqrt(Math.sqrt(Math.max(size, 1e-10)));
       if (!accepted) {
         rejectedBefore = true;
         return length * Math.max(leastFactor, Math.min(1, factor));

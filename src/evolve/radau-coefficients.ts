@@ -12,10 +12,18 @@ const root6 = Math.sqrt(6);
 /** Places of the stages in the step. */
 export const places = [(4 - root6) / 10, (4 + root6) / 10, 1] as const;
 
+/** Powers of 3, rounded to the nearest binary64. */
+const three = {
+  third: 1.4422495703074083,
+  twoThirds: 2.080083823051904,
+  fiveSixths: 2.498049532966813,
+  sevenSixths: 3.602810865528008,
+} as const;
+
 /** Real eigenvalue γ of A⁻¹, and the parts of the complex pair α ± iβ. */
-export const gamma = 3 + 3 ** (2 / 3) - 3 ** (1 / 3);
-export const alpha = 3 + 0.5 * (3 ** (1 / 3) - 3 ** (2 / 3));
-export const beta = -0.5 * (3 ** (5 / 6) + 3 ** (7 / 6));
+export const gamma = 3 + three.twoThirds - three.third;
+export const alpha = 3 + 0.5 * (three.third - three.twoThirds);
+export const beta = -0.5 * (three.fiveSixths + three.sevenSixths);
 
 /** Weights of the stages in the error estimate. */
 export const errorWeights = [(-13 - 7 * root6) / 3, (-13 + 7 * root6) / 3, -1 / 3] as const;

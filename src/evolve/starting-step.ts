@@ -1,3 +1,4 @@
+import { power } from '../wasm/index.ts';
 import { evaluateRates, type Flow, writeState } from './flow.ts';
 import type { Tolerances } from './tolerances.ts';
 
@@ -61,6 +62,6 @@ export function findStartingStep(
     second += (change / allowed) ** 2;
   }
   const size = Math.sqrt(Math.max(first, second) / n);
-  const step = size > 0 ? scale * (aim / size) ** inverseOrder : scale;
+  const step = size > 0 ? scale * power(aim / size, inverseOrder) : scale;
   return Number.isFinite(step) && step > 0 ? Math.min(step, scale, spanS) : guess;
 }

@@ -1,3 +1,4 @@
+import { power as powerOf } from '../wasm/index.ts';
 import {
   add,
   call,
@@ -167,7 +168,7 @@ export function constantValue(tree: Tree): number | undefined {
       case '/':
         return below[0] / below[1];
       case '^':
-        return below[0] ** below[1];
+        return powerOf(below[0], below[1]);
     }
   });
 }

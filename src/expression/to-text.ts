@@ -1,4 +1,5 @@
 import { fromSI, parseUnit, toSI } from '../quantity/index.ts';
+import { exponentOf } from '../wasm/index.ts';
 import type { Tree } from './tree.ts';
 import { foldTree, keyOf } from './walk.ts';
 
@@ -118,7 +119,7 @@ export function digitsInUnit(value: number, unitText: string): string {
     if (toSI(candidate, unit.value, 'point') === value) return writeDouble(candidate);
   }
   // Rounding on the way to SI and back can miss by a few units in the last place.
-  const step = 2 ** Math.max(-1074, Math.floor(Math.log2(Math.abs(near) || Number.MIN_VALUE)) - 52);
+  const step = 2 ** Math.max(-1074, exponentOf(Math.abs(near) || Number.MIN_VALUE) - 52);
   for (let count = 1; count <= 8; count += 1) {
     for (const candidate of [near + count * step, near - count * step]) {
       if (toSI(candidate, unit.value, 'point') === value) return writeDouble(candidate);

@@ -1,3 +1,4 @@
+import { power } from '../wasm/index.ts';
 import { gammaFactor, incompleteGamma } from './incomplete-gamma.ts';
 import { invertProbability } from './invert-probability.ts';
 import { normalQuantile } from './normal-quantile.ts';
@@ -46,6 +47,6 @@ function firstGuess(lower: number, upper: number, v: number): number {
   // P ≈ factor(x)/(v/2) near 0, and the factor goes as x^(v/2).
   const a = v / 2;
   const tiny = 1e-8 * v;
-  const guess = tiny * ((lower * a) / gammaFactor(a, tiny / 2)) ** (1 / a);
+  const guess = tiny * power((lower * a) / gammaFactor(a, tiny / 2), 1 / a);
   return Math.max(guess, 1e-300);
 }

@@ -1,4 +1,5 @@
 import { listNames, type Place, type Problem, problem, warning } from '../problem/index.ts';
+import { log10 } from '../wasm/index.ts';
 
 /** Above this the last half of the digits of a parameter hangs on the last digits of the readings. */
 const DOUBTFUL = 1e7;
@@ -40,7 +41,7 @@ export function judgeConditioning(
     'ill-conditioned',
     place,
     `${names[worst]} and ${names[partner]} are hardly told apart by these readings: ` +
-      `about ${Math.floor(Math.log10(size))} digits are lost between them.`,
+      `about ${Math.floor(log10(size))} digits are lost between them.`,
     'Take readings over a wider range, shift the origin of x, or hold one of them.',
   );
 }

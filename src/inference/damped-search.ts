@@ -1,3 +1,4 @@
+import { power } from '../wasm/index.ts';
 import { DampedStep } from './damped-step.ts';
 import { makeTriangle, solveTriangle, type Triangle, triangularise, turn } from './householder.ts';
 import type { Objective } from './objective.ts';
@@ -206,7 +207,7 @@ class DampedSearch {
     [this.#jacobian, this.#trialJacobian] = [this.#trialJacobian, this.#jacobian];
     this.#cost = cost;
     this.#damping *=
-      ratio > 0.95 && ratio < 1.05 ? 0.05 : Math.max(1 / 3, 1 - (2 * Math.min(ratio, 1) - 1) ** 3);
+      ratio > 0.95 && ratio < 1.05 ? 0.05 : Math.max(1 / 3, 1 - power(2 * Math.min(ratio, 1) - 1, 3));
     this.#damping = Math.max(this.#damping, LEAST_DAMPING);
     this.#growth = 2;
   }

@@ -1,5 +1,6 @@
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import type { Estimate } from '../quantity/index.ts';
+import { sine } from '../wasm/index.ts';
 import { type Correlation, choleskyFactor, correlatedGroups, correlationMatrix } from './correlations.ts';
 import { normalProbability, normalTail } from './normal-distribution.ts';
 import { normalQuantile } from './normal-quantile.ts';
@@ -155,7 +156,7 @@ function copulaOf(
 /** The coefficient of the normal scores at which two estimates have the correlation r (Kruskal 1958). */
 function copulaCoefficient(r: number, a: Estimate, b: Estimate): number {
   const flat = (a.distribution === 'rectangular' ? 1 : 0) + (b.distribution === 'rectangular' ? 1 : 0);
-  if (flat === 2) return 2 * Math.sin((Math.PI * r) / 6);
+  if (flat === 2) return 2 * sine((Math.PI * r) / 6);
   if (flat === 1) return Math.max(-1, Math.min(1, r * Math.sqrt(Math.PI / 3)));
   return r;
 }

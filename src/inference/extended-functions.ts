@@ -1,3 +1,4 @@
+import { arcTangent, cubeRoot, exp, ln } from '../wasm/index.ts';
 import {
   add,
   type DoubleDouble,
@@ -24,7 +25,7 @@ const HALVINGS = 9;
 
 /** eˣ. */
 export function extendedExp(x: DoubleDouble): DoubleDouble {
-  if (!(Math.abs(x.high) < 709)) return extend(Math.exp(x.high));
+  if (!(Math.abs(x.high) < 709)) return extend(exp(x.high));
   const k = Math.round(x.high / Math.LN2);
   const r = scale(subtract(x, multiply(LN_TWO, extend(k))), 2 ** -HALVINGS);
   // eʳ − 1 by its series, then doubled nine times: (1 + s)² − 1 = 2s + s².
@@ -41,7 +42,7 @@ export function extendedExp(x: DoubleDouble): DoubleDouble {
 
 /** Natural logarithm; NaN below 0, −Infinity at 0. */
 export function extendedLog(x: DoubleDouble): DoubleDouble {
-  const guess = Math.log(x.high);
+  const guess = ln(x.high);
   if (!Number.isFinite(guess)) return extend(guess);
   const rest = subtract(multiply(x, extendedExp(extend(-guess))), ONE);
   return add(extend(guess), subtract(rest, scale(multiply(rest, rest), 0.5)));
@@ -96,7 +97,7 @@ export function extendedSinCos(x: DoubleDouble): { readonly sin: DoubleDouble; r
 
 /** Angle whose tangent is x, in radians. */
 export function extendedAtan(x: DoubleDouble): DoubleDouble {
-  const guess = Math.atan(x.high);
+  const guess = arcTangent(x.high);
   if (Math.abs(x.high) > 1e15) return subtract(scale(HALF_PI, Math.sign(x.high)), divide(ONE, x));
   const { sin, cos } = extendedSinCos(extend(guess));
   const rest = divide(subtract(multiply(x, cos), sin), add(cos, multiply(x, sin)));
@@ -136,7 +137,7 @@ export function extendedSinhCosh(x: DoubleDouble): {
 
 /** Cube root, of either sign. */
 export function extendedCubeRoot(x: DoubleDouble): DoubleDouble {
-  const guess = Math.cbrt(x.high);
+  const guess = cubeRoot(x.high);
   if (guess === 0 || !Number.isFinite(guess)) return extend(guess);
   const root = extend(guess);
   const rest = subtract(multiply(multiply(root, root), root), x);

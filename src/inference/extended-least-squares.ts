@@ -1,3 +1,4 @@
+import { exponentOf } from '../wasm/index.ts';
 import {
   add,
   type DoubleDouble,
@@ -121,5 +122,5 @@ function largest(values: Float64Array): number {
 }
 
 function powerOfTwoNear(size: number): number {
-  return size > 0 ? 2 ** Math.max(-1000, Math.min(1000, Math.floor(Math.log2(size)))) : 1;
+  return size > 0 ? 2 ** Math.max(-1000, Math.min(1000, exponentOf(size))) : 1;
 }

@@ -1,3 +1,5 @@
+import { ln, lnOfOneMore } from '../wasm/index.ts';
+
 // The factors of gamma and beta densities in a form that loses no digits for large arguments.
 // Source: Loader, Fast and Accurate Computation of Binomial Probabilities, 2000 (saddle-point expansion).
 
@@ -12,7 +14,7 @@ export function stirlingError(n: number): number {
   let shifted = n;
   let sum = 0;
   while (shifted < SERIES_FROM) {
-    sum += (shifted + 0.5) * Math.log1p(1 / shifted) - 1;
+    sum += (shifted + 0.5) * lnOfOneMore(1 / shifted) - 1;
     shifted += 1;
   }
   const r = 1 / (shifted * shifted);
@@ -44,6 +46,6 @@ function logOnePlusMinus(v: number): number {
  */
 export function deviance(x: number, m: number, excess: number): number {
   const v = excess / m;
-  if (Math.abs(v) > 0.4) return x * Math.log(x / m) - excess;
+  if (Math.abs(v) > 0.4) return x * ln(x / m) - excess;
   return m * ((1 + v) * logOnePlusMinus(v) + v * v);
 }

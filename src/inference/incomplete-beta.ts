@@ -1,3 +1,4 @@
+import { exp } from '../wasm/index.ts';
 import { deviance, stirlingError } from './gamma-pieces.ts';
 import { awayFromZero, type Tails } from './incomplete-gamma.ts';
 
@@ -10,7 +11,7 @@ export function betaFactor(a: number, b: number, x: number, y: number): number {
   // a − n·x and b − n·y are opposite; this form of them keeps its digits where x is close to a/n.
   const excess = a * y - b * x;
   const distance = deviance(a, n * x, excess) + deviance(b, n * y, -excess);
-  return Math.sqrt((a / n) * (b / (2 * Math.PI))) * Math.exp(stirling - distance);
+  return Math.sqrt((a / n) * (b / (2 * Math.PI))) * exp(stirling - distance);
 }
 
 /**

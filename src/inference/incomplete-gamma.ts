@@ -1,3 +1,4 @@
+import { exp } from '../wasm/index.ts';
 import { deviance, stirlingError } from './gamma-pieces.ts';
 
 /** Both parts of a probability that add up to 1, each to full relative accuracy. */
@@ -10,7 +11,7 @@ const MOST_TERMS = 200_000;
 
 /** xᵃ·e⁻ˣ/Γ(a), the density of the gamma distribution times x. */
 export function gammaFactor(a: number, x: number): number {
-  return Math.sqrt(a / (2 * Math.PI)) * Math.exp(-stirlingError(a) - deviance(a, x, a - x));
+  return Math.sqrt(a / (2 * Math.PI)) * exp(-stirlingError(a) - deviance(a, x, a - x));
 }
 
 /**

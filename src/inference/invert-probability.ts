@@ -1,3 +1,4 @@
+import { exp, ln, lnOfOneMore } from '../wasm/index.ts';
 /**
  * The x > 0 at which a monotone probability takes a given value.
  *
@@ -28,10 +29,9 @@ export function invertProbability(
     else low = x;
     const slope = density(x) * x;
     // Near the target the plain difference is exact where the logarithm of the ratio is not.
-    const gap =
-      Math.abs(p - target) < 0.1 * target ? Math.log1p((p - target) / target) : Math.log(p / target);
+    const gap = Math.abs(p - target) < 0.1 * target ? lnOfOneMore((p - target) / target) : ln(p / target);
     const step = ((direction === 'rising' ? -gap : gap) * p) / slope;
-    let next = x * Math.exp(Math.max(-5, Math.min(5, step)));
+    let next = x * exp(Math.max(-5, Math.min(5, step)));
     if (!(next > low && next < high)) next = middle(low, high, x);
     const change = Math.abs(next - x);
     if (change <= 2e-16 * x || (change < 1e-13 * x && change >= lastChange)) return next;

@@ -1,3 +1,4 @@
+import { exp } from '../wasm/index.ts';
 import { incompleteGamma } from './incomplete-gamma.ts';
 
 const SQRT_TWO_PI = Math.sqrt(2 * Math.PI);
@@ -6,7 +7,7 @@ const SQRT_TWO_PI = Math.sqrt(2 * Math.PI);
 function bell(z: number): number {
   const coarse = Math.round(z * 16) / 16;
   const rest = z - coarse;
-  return Math.exp(-0.5 * coarse * coarse) * Math.exp(-0.5 * rest * (z + coarse));
+  return exp(-0.5 * coarse * coarse) * exp(-0.5 * rest * (z + coarse));
 }
 
 /** Density of the standard normal distribution. */

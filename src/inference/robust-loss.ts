@@ -1,3 +1,4 @@
+import { lnOfOneMore } from '../wasm/index.ts';
 /**
  * How a residual counts, given in units of its scale: 'squares' is plain least squares; 'huber' counts large
  * residuals by their size, 'cauchy' by the logarithm of their square, so that strays pull little.
@@ -34,7 +35,7 @@ const LOSSES: Readonly<Record<LossName, Loss>> = {
   },
   cauchy: {
     name: 'cauchy',
-    cost: (z) => CAUCHY * CAUCHY * Math.log1p(z / (CAUCHY * CAUCHY)),
+    cost: (z) => CAUCHY * CAUCHY * lnOfOneMore(z / (CAUCHY * CAUCHY)),
     weight: (z) => 1 / (1 + z / (CAUCHY * CAUCHY)),
     slope: (z) => (1 - z / (CAUCHY * CAUCHY)) / (1 + z / (CAUCHY * CAUCHY)) ** 2,
   },

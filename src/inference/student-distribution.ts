@@ -1,3 +1,4 @@
+import { power } from '../wasm/index.ts';
 import { betaFactor, incompleteBeta } from './incomplete-beta.ts';
 import { invertProbability } from './invert-probability.ts';
 import { normalProbability, normalTail } from './normal-distribution.ts';
@@ -17,7 +18,7 @@ export function studentDensity(t: number, degreesOfFreedom: number): number {
   const size = Math.max(Math.abs(t), 1e-150 * root);
   if (size > POWER_LAW_FROM * root) {
     const edge = POWER_LAW_FROM * root;
-    return studentDensity(edge, v) * (size / edge) ** (-v - 1);
+    return studentDensity(edge, v) * power(size / edge, -v - 1);
   }
   const { x, y } = shares(size, v);
   return betaFactor(0.5, v / 2, y, x) / size;
@@ -39,7 +40,7 @@ export function studentTail(t: number, degreesOfFreedom: number): number {
 /** Probability that |T| exceeds t. */
 function outside(t: number, v: number): number {
   const edge = POWER_LAW_FROM * Math.sqrt(v);
-  if (t > edge) return outside(edge, v) * (t / edge) ** -v;
+  if (t > edge) return outside(edge, v) * power(t / edge, -v);
   const { x, y } = shares(t, v);
   return incompleteBeta(v / 2, 0.5, x, y).lower;
 }
@@ -70,7 +71,7 @@ export function studentQuantile(p: number, degreesOfFreedom: number): number {
   if (v >= AS_GOOD_AS_NORMAL || !Number.isFinite(z) || z === 0) return z;
   const tail = 2 * Math.min(p, 1 - p);
   const edge = POWER_LAW_FROM * Math.sqrt(v);
-  const far = edge * (outside(edge, v) / tail) ** (1 / v);
+  const far = edge * power(outside(edge, v) / tail, 1 / v);
   if (far > edge) return z < 0 ? -far : far;
   const start = firstGuess(Math.abs(z), far, v);
   const density = (t: number) => 2 * studentDensity(t, v);

@@ -1,3 +1,4 @@
+import { hypotenuse } from '../wasm/index.ts';
 /** Eigenvalues and eigenvectors of a symmetric matrix. */
 export interface SymmetricEigenvectors {
   readonly values: Float64Array;
@@ -25,8 +26,8 @@ export function symmetricEigenvectors(matrix: Float64Array, k: number): Symmetri
         if (Math.abs(off) <= 1e-16 * Math.sqrt(Math.abs(a[p * k + p] * a[q * k + q]))) continue;
         isDiagonal = false;
         const tau = (a[q * k + q] - a[p * k + p]) / (2 * off);
-        const t = (tau < 0 ? -1 : 1) / (Math.abs(tau) + Math.hypot(1, tau));
-        const c = 1 / Math.hypot(1, t);
+        const t = (tau < 0 ? -1 : 1) / (Math.abs(tau) + hypotenuse(1, tau));
+        const c = 1 / hypotenuse(1, t);
         rotate(a, vectors, k, p, q, c, t * c);
       }
     }

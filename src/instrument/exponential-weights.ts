@@ -1,3 +1,4 @@
+import { exp, expLessOne } from '../wasm/index.ts';
 /** How the lagged value at the end of an interval comes from that at its beginning and the signal within. */
 export interface ExponentialWeights {
   /** Share of the value at the beginning that is left: e^(−z). */
@@ -17,7 +18,7 @@ export interface ExponentialWeights {
 export function exponentialWeights(z: number): ExponentialWeights {
   const moments = exponentialMoments(z);
   return {
-    keeps: Math.exp(-z),
+    keeps: exp(-z),
     quartic: QUARTIC_BASIS.map((polynomial) => weigh(polynomial, moments)),
     parabola: PARABOLA_BASIS.map((polynomial) => weigh(polynomial, moments)),
   };
@@ -47,7 +48,7 @@ function weigh(polynomial: readonly number[], moments: readonly number[]): numbe
 function exponentialMoments(z: number): number[] {
   if (z > 8) {
     // Upwards mₖ = 1 − (k/z)·mₖ₋₁ multiplies rounding by k/z < 1.
-    const moments = [-Math.expm1(-z)];
+    const moments = [-expLessOne(-z)];
     for (let k = 1; k <= 4; k++) moments.push(1 - (k / z) * moments[k - 1]);
     return moments;
   }
@@ -62,7 +63,7 @@ function exponentialMoments(z: number): number[] {
       if (part < 1e-18 * sum) break;
       term *= z / (n + 1);
     }
-    moments.push(Math.exp(-z) * z * sum);
+    moments.push(exp(-z) * z * sum);
   }
   return moments;
 }

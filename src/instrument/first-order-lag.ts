@@ -1,3 +1,4 @@
+import { exponentOf } from '../wasm/index.ts';
 import { type ExponentialWeights, exponentialWeights } from './exponential-weights.ts';
 import type { MotionSource } from './source.ts';
 
@@ -92,7 +93,7 @@ class LaggedWalk {
   #weightsFor(length: number): ExponentialWeights {
     // Intervals of regular sampling differ by rounding only; 40 bits are kept, far below the tolerance.
     const ratio = length / this.#lagS;
-    const scale = 2 ** (40 - Math.ceil(Math.log2(ratio)));
+    const scale = 2 ** (39 - exponentOf(ratio));
     const key = Math.round(ratio * scale) / scale;
     let weights = this.#weights.get(key);
     if (weights === undefined) {

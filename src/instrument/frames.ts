@@ -1,4 +1,5 @@
 import { succeed } from '../problem/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { meanOverExposure } from './exposure.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
@@ -98,7 +99,7 @@ export const frames: InstrumentKind = {
     const half = numberOf(settings, 'exposure', 0) / 2;
     const opened = takeRows(raw.value[0], cleaned.rows);
     const pixel = numberOf(settings, 'pixel', 0);
-    const u = Math.hypot(pixel * ROUNDING_DEVIATION, numberOf(settings, 'noise', 0));
+    const u = hypotenuse(pixel * ROUNDING_DEVIATION, numberOf(settings, 'noise', 0));
     const places = takeRows(raw.value[1], cleaned.rows);
     return succeed(
       [

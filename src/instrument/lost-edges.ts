@@ -1,4 +1,5 @@
 import { type Problem, warning } from '../problem/index.ts';
+import { ln } from '../wasm/index.ts';
 
 /** Largest relative difference of an interval, cut into equal parts, from what its neighbours let expect. */
 const LIKENESS = 0.15;
@@ -39,7 +40,7 @@ export function countPastLostEdges(
       if (lost >= 1 && lost <= 2) {
         const alike = Math.abs(interval / (lost + 1) / expected - 1) < LIKENESS;
         const turnsBack = before > 1.05 * earlier && after > 1.05 * later;
-        const regular = Math.abs(Math.log(before / earlier)) < 0.4 && Math.abs(Math.log(after / later)) < 0.4;
+        const regular = Math.abs(ln(before / earlier)) < 0.4 && Math.abs(ln(after / later)) < 0.4;
         const aboveRounding = interval - expected > LEAST_TICKS * clockS;
         if (alike && regular && aboveRounding && !turnsBack) {
           raised += lost;

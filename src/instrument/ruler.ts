@@ -1,4 +1,5 @@
 import { succeed } from '../problem/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
 import { takeColumns } from './raw-column.ts';
 import { numberOf } from './setting-spec.ts';
@@ -63,7 +64,7 @@ export const ruler: InstrumentKind = {
     const raw = takeColumns(readings, ['reading']);
     if (!raw.ok) return raw;
     const division = numberOf(settings, 'division', 0);
-    const u = Math.hypot(division * ROUNDING_DEVIATION, numberOf(settings, 'spread', 0));
+    const u = hypotenuse(division * ROUNDING_DEVIATION, numberOf(settings, 'spread', 0));
     return succeed(
       readings.columns.map((column) =>
         column.name === 'reading'

@@ -1,6 +1,7 @@
 import type { RandomSource } from '../inference/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed, warning } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { lagSignal } from './first-order-lag.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
@@ -120,7 +121,7 @@ export const sampled: InstrumentKind = {
     const notes = [...cleaned.notes, ...atEndOfRange(values, settings, readings.instrument)];
     if (zero !== 0) for (let i = 0; i < values.length; i++) values[i] -= zero;
     const resolution = numberOf(settings, 'resolution', 0);
-    const u = Math.hypot(resolution * ROUNDING_DEVIATION, numberOf(settings, 'noise', 0));
+    const u = hypotenuse(resolution * ROUNDING_DEVIATION, numberOf(settings, 'noise', 0));
     const dimension = readings.columns.find((column) => column.name === 'value')?.dimension ?? [];
     const columns: Column[] = [
       {

@@ -1,4 +1,5 @@
 import { fail, type Outcome, problem, succeed } from '../problem/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { crossingTime } from './crossing-time.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
 import { outlineSignal, type SignalOverTime } from './monotone-stretches.ts';
@@ -101,7 +102,7 @@ export const stopwatch: InstrumentKind = {
     const counts = numberOf(settings, 'counts', 1);
     const reaction = numberOf(settings, 'reaction', 0);
     const division = numberOf(settings, 'division', 0);
-    const u = Math.hypot(division * ROUNDING_DEVIATION, numberOf(settings, 'spread', 0)) / counts;
+    const u = hypotenuse(division * ROUNDING_DEVIATION, numberOf(settings, 'spread', 0)) / counts;
     const values = raw.value[0].map((shown) => (shown - reaction) / counts);
     return succeed([
       ...readings.columns.filter((column) => column.name !== 'time'),

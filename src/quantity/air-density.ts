@@ -1,4 +1,5 @@
 import { fail, type Outcome, type Place, problem, succeed, warning } from '../problem/index.ts';
+import { exp } from '../wasm/index.ts';
 import { formatNumber } from './format-number.ts';
 
 /** The state of the air in the room. */
@@ -70,7 +71,7 @@ function refuseState(t: number, p: number, humidity: number, carbonDioxide: numb
 
 /** Vapour pressure at saturation, Pa; T in K. Equation A1.1 of the paper. */
 function saturationPressure(T: number): number {
-  return Math.exp(1.2378847e-5 * T * T - 1.9121316e-2 * T + 33.93711047 - 6.3431645e3 / T);
+  return exp(1.2378847e-5 * T * T - 1.9121316e-2 * T + 33.93711047 - 6.3431645e3 / T);
 }
 
 /** Factor by which air raises the vapour pressure; p in Pa, t in °C. Equation A1.2. */

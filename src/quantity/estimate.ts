@@ -1,4 +1,5 @@
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
+import { hypotenuse, power } from '../wasm/index.ts';
 
 /** What is known about a quantity's possible values, besides their mean and spread. */
 export type Distribution = 'exact' | 'normal' | 'rectangular' | 't';
@@ -142,10 +143,10 @@ export function combineUncertainties(value: number, parts: readonly Estimate[]):
   const uncertain = parts.filter((part) => part.standardUncertainty > 0);
   if (uncertain.length === 0) return parts.length === 0 ? exactly(value) : { ...parts[0], value };
   if (uncertain.length === 1) return { ...uncertain[0], value };
-  const standardUncertainty = Math.hypot(...uncertain.map((part) => part.standardUncertainty));
+  const standardUncertainty = hypotenuse(...uncertain.map((part) => part.standardUncertainty));
   // Shares of the variance, so that neither very small nor very large uncertainties leave the range of doubles.
   const inverse = uncertain.reduce(
-    (sum, part) => sum + (part.standardUncertainty / standardUncertainty) ** 4 / part.degreesOfFreedom,
+    (sum, part) => sum + power(part.standardUncertainty / standardUncertainty, 4) / part.degreesOfFreedom,
     0,
   );
   return withStandardUncertainty(value, standardUncertainty, inverse === 0 ? Infinity : 1 / inverse);

@@ -1,3 +1,4 @@
+import { sine } from '../wasm/index.ts';
 /** Defining and derived constants of a level ellipsoid of the Earth. */
 export interface Ellipsoid {
   readonly name: string;
@@ -52,7 +53,7 @@ export function normalGravity(latitudeRad: number, heightM = 0, ellipsoid: Ellip
   if (!(Math.abs(latitudeRad) <= Math.PI / 2 + 1e-12))
     throw new RangeError(`A latitude lies between −π/2 and π/2, not at ${latitudeRad}.`);
   const { a, f, e2, gammaEquator, k, m } = ellipsoid;
-  const sine2 = Math.sin(latitudeRad) ** 2;
+  const sine2 = sine(latitudeRad) ** 2;
   const onEllipsoid = (gammaEquator * (1 + k * sine2)) / Math.sqrt(1 - e2 * sine2);
   const height = heightM / a;
   return onEllipsoid * (1 - 2 * (1 + f + m - 2 * f * sine2) * height + 3 * height * height);

@@ -1,3 +1,4 @@
+import { log10, power } from '../wasm/index.ts';
 import { type Dimension, dimensionless, multiplyDimensions, raiseDimension } from './dimension.ts';
 
 /**
@@ -40,7 +41,7 @@ export function fromSI(value: number, unit: Unit, as: Kind): number {
 
 /** The exponent n where `factor` is exactly the double nearest to 10ⁿ, else undefined. */
 export function decadeOf(factor: number): number | undefined {
-  const decade = Math.round(Math.log10(factor));
+  const decade = Math.round(log10(factor));
   return Number.isFinite(decade) && Number(`1e${decade}`) === factor ? decade : undefined;
 }
 
@@ -90,8 +91,8 @@ export function raiseFactor(a: Factor, n: number): Factor {
   const rest = 10 ** (decade - whole);
   const [up, down] = n >= 0 ? [a.mantissa, a.divisor] : [a.divisor, a.mantissa];
   return {
-    mantissa: up ** Math.abs(n) * (decade === whole ? 1 : rest),
-    divisor: down ** Math.abs(n),
+    mantissa: power(up, Math.abs(n)) * (decade === whole ? 1 : rest),
+    divisor: power(down, Math.abs(n)),
     decade: whole,
     offset: 0,
     dimension: raiseDimension(a.dimension, n),

@@ -1,4 +1,5 @@
 import { studentTail } from '../inference/index.ts';
+import { hypotenuse, power } from '../wasm/index.ts';
 
 /** A coverage interval, SI. */
 export interface Interval {
@@ -83,7 +84,7 @@ function smooth({ draws, scatter, degreesOfFreedom }: Doubt) {
   const limited = kurtosis < AS_GOOD_AS_NORMAL ? Math.min(1, Math.sqrt(kurtosis / RECTANGULAR)) : 0;
   const half = spread * Math.sqrt(3 * limited);
   const normal = spread * Math.max(Math.sqrt(1 - limited), limited > 0 ? LEAST_NORMAL : 0);
-  const scale = Math.hypot(scatter, normal);
+  const scale = hypotenuse(scatter, normal);
   return {
     draws:
       half === 0
@@ -91,7 +92,7 @@ function smooth({ draws, scatter, degreesOfFreedom }: Doubt) {
         : Array.from({ length: PLACES }, (_, place) => mean + half * ((2 * place + 1) / PLACES - 1)),
     scale,
     // Welch–Satterthwaite: the normal part counts as known for certain.
-    degreesOfFreedom: scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * (scale / scatter) ** 4,
+    degreesOfFreedom: scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * power(scale / scatter, 4),
   };
 }
 
@@ -101,6 +102,6 @@ function momentsOf(draws: readonly number[]) {
   const mean = draws.reduce((sum, draw) => sum + draw, 0) / draws.length;
   const variance = draws.reduce((sum, draw) => sum + (draw - mean) ** 2, 0) / draws.length;
   if (variance === 0) return { mean, spread: 0, kurtosis: 0 };
-  const fourth = draws.reduce((sum, draw) => sum + (draw - mean) ** 4, 0) / draws.length;
+  const fourth = draws.reduce((sum, draw) => sum + power(draw - mean, 4), 0) / draws.length;
   return { mean, spread: Math.sqrt(variance), kurtosis: fourth / variance ** 2 - 3 };
 }

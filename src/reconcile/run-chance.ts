@@ -2,6 +2,7 @@ import type { Pipeline } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import { type Output, type RunGroup, spreadByRuns } from '../run/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import type { LabEffectModel } from './lab-model.ts';
 import { applyPlan, type SubsetPlan } from './subset-plan.ts';
 
@@ -38,7 +39,7 @@ export function measureRunChance(
   const spread = spreadByRuns(pipeline, groups, outputs, subsets, variation, runsOf, simulateRuns);
   if (!spread.ok) return spread;
   const add = (to: Float64Array, row: Float64Array) => {
-    for (let at = 0; at < to.length; at++) to[at] = Math.hypot(to[at], row[at]);
+    for (let at = 0; at < to.length; at++) to[at] = hypotenuse(to[at], row[at]);
   };
   const values = new Float64Array(subsets.length * outputs.length);
   for (const row of spread.value[0].keys()) {

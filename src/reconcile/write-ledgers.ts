@@ -1,5 +1,6 @@
 import type { BaseQuantity } from '../lab/index.ts';
 import type { Output } from '../run/index.ts';
+import { hypotenuse, power } from '../wasm/index.ts';
 import type { Analysis } from './analysis.ts';
 import { closeRemainder } from './closing.ts';
 import { drawFunction } from './draw-function.ts';
@@ -81,12 +82,12 @@ function ledgerOf(
     reduction: shiftsOf(output, analysis),
     ideal: {
       value: subsets[index],
-      standardUncertainty: Math.hypot(spreadOfColumn(drawn.ideal, count, index), chance.ideal[index]),
+      standardUncertainty: hypotenuse(spreadOfColumn(drawn.ideal, count, index), chance.ideal[index]),
     },
     effects: effects.map((effect, position) => ({
       effect: effect.name,
       share: shares[index * effects.length + position],
-      standardUncertainty: Math.hypot(
+      standardUncertainty: hypotenuse(
         spreadOfColumn(drawn.shares, count * effects.length, index * effects.length + position),
         chance.shares[index * effects.length + position],
       ),
@@ -94,7 +95,7 @@ function ledgerOf(
     })),
     full: {
       value: full,
-      standardUncertainty: Math.hypot(spreadOfColumn(drawn.full, count, index), chance.full[index]),
+      standardUncertainty: hypotenuse(spreadOfColumn(drawn.full, count, index), chance.full[index]),
     },
     measured: found === null ? null : measuredOf(found, index, analysis, systematic),
     remainder: found === null ? null : remainderOf(found, full, index, analysis, systematic),
@@ -110,7 +111,7 @@ function measuredOf(
   const scatter = scatterOf(found, index, analysis);
   return {
     value: found.value,
-    standardUncertainty: Math.hypot(scatter, ofMeasured[index]),
+    standardUncertainty: hypotenuse(scatter, ofMeasured[index]),
     n: found.n,
     fromScatter: scatter,
     fromQuantities: ofMeasured[index],
@@ -120,7 +121,7 @@ function measuredOf(
 
 /** Several runs show how far they differ; a single one does not, so what is stated of that is added. */
 function scatterOf(found: MeasuredOutput, index: number, { chance }: Analysis): number {
-  return found.n === 1 ? Math.hypot(found.scatter, chance.full[index]) : found.scatter;
+  return found.n === 1 ? hypotenuse(found.scatter, chance.full[index]) : found.scatter;
 }
 
 function doubtOf(found: MeasuredOutput, index: number, analysis: Analysis, deviations: Float64Array): Doubt {
@@ -133,7 +134,7 @@ function doubtOf(found: MeasuredOutput, index: number, analysis: Analysis, devia
 
 /** Welch–Satterthwaite, JCGM 100 G.4.1: what is added to the runs' own scatter counts as known for certain. */
 function freedomOf({ scatter, degreesOfFreedom }: MeasuredOutput, total: number): number {
-  return scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * (total / scatter) ** 4;
+  return scatter === 0 ? Number.POSITIVE_INFINITY : degreesOfFreedom * power(total / scatter, 4);
 }
 
 function remainderOf(
@@ -147,7 +148,7 @@ function remainderOf(
   const inputs = model.nominal.length;
   const value = found.value - full;
   const scatter = scatterOf(found, index, analysis);
-  const standardUncertainty = Math.hypot(scatter, systematic.ofRemainder[index]);
+  const standardUncertainty = hypotenuse(scatter, systematic.ofRemainder[index]);
   const degreesOfFreedom = freedomOf(found, standardUncertainty);
   const z = value / standardUncertainty;
   const doubt = doubtOf(found, index, analysis, systematic.remainderDeviations);

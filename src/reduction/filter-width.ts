@@ -1,3 +1,4 @@
+import { cosine, power, sine } from '../wasm/index.ts';
 import { LOCAL_DEGREE, localPolynomialWeights, taper } from './local-polynomial.ts';
 
 /** Least half width, in spacings: five readings, of which the outermost still count. */
@@ -67,7 +68,7 @@ export function evenWeights(halfWidth: number, order: number): Float64Array {
   const reach = Math.ceil(halfWidth) - 1;
   const places = Float64Array.from({ length: 2 * reach + 1 }, (_, i) => (i - reach) / halfWidth);
   const weights = localPolynomialWeights(places, places.map(taper), LOCAL_DEGREE, order);
-  const scale = halfWidth ** -order;
+  const scale = power(halfWidth, -order);
   for (let i = 0; i < weights.length; i++) weights[i] *= scale;
   return weights;
 }
@@ -81,8 +82,8 @@ function response(frequency: number, halfWidth: number, order: number): number {
   // Even derivatives weigh both sides alike, odd ones with opposite signs: only one part of the wave is left.
   for (let i = 0; i < weights.length; i++) {
     const angle = phase * (i - reach);
-    sum += weights[i] * (order % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
+    sum += weights[i] * (order % 2 === 0 ? cosine(angle) : sine(angle));
   }
   const sign = order % 4 < 2 ? 1 : -1;
-  return (sign * sum) / phase ** order;
+  return (sign * sum) / power(phase, order);
 }

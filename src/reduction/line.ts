@@ -2,6 +2,7 @@ import { type Fit, fitLine, fitLineInto, LINE } from '../inference/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed, warning } from '../problem/index.ts';
 import { divideDimensions } from '../quantity/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { axisOf, errorsOfResiduals, findNotFinite, findTooFew, nothingStated } from './fit-context.ts';
 import { withoutUncertainty } from './formula.ts';
 import { type Judgement, judgeFit, statedUncertainty } from './judge-fit.ts';
@@ -212,7 +213,7 @@ function fitBoth(
   const fit = fitLine(x.values, y.values, { ux, uy, place });
   if (!fit.ok) return fit;
   const slope = fit.value.parameters[1];
-  const effective = uy.map((each, i) => Math.hypot(each, slope * ux[i]));
+  const effective = uy.map((each, i) => hypotenuse(each, slope * ux[i]));
   const judgement = judgeFit({
     design: [new Float64Array(ux.length).fill(1), x.values],
     residuals: fit.value.residuals,

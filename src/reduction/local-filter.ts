@@ -1,6 +1,7 @@
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed, warning } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
+import { power } from '../wasm/index.ts';
 import { evenWeights, type FilterWidths, highestBandwidth } from './filter-width.ts';
 import { errorsOf, SharedColumn } from './lazy-column.ts';
 import { LOCAL_DEGREE, localPolynomialWeights, taper } from './local-polynomial.ts';
@@ -65,7 +66,7 @@ function evenFilter(
   const kernels = new Map(
     Array.from(widths, ([order, width]) => {
       const weights = evenWeights(width / spacing, order);
-      return [order, weights.map((weight) => weight * spacing ** -order)];
+      return [order, weights.map((weight) => weight * power(spacing, -order))];
     }),
   );
   const margin = Math.ceil(widest / spacing) - 1;
@@ -140,7 +141,7 @@ function unevenFilter(
       (_, j) => (t[first + j] - t[kept[i]]) / width,
     );
     const local = localPolynomialWeights(places, places.map(taper), LOCAL_DEGREE, order);
-    for (let j = 0; j < local.length; j++) weights[j] = local[j] * width ** -order;
+    for (let j = 0; j < local.length; j++) weights[j] = local[j] * power(width, -order);
     return first;
   };
   const filter: LocalFilter = {

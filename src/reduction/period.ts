@@ -1,6 +1,7 @@
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed, warning } from '../problem/index.ts';
 import { dimensionless } from '../quantity/index.ts';
+import { sine } from '../wasm/index.ts';
 import { axisOf, findNotFinite } from './fit-context.ts';
 import { withoutUncertainty } from './formula.ts';
 import { type Judgement, judgeFit, statedUncertainty } from './judge-fit.ts';
@@ -161,7 +162,7 @@ function meanBetween(t: Float64Array, y: Float64Array, from: number, to: number,
   for (let i = 1; i < t.length; i++) {
     if (t[i - 1] < from || t[i] > to) continue;
     const middle = 0.5 * (t[i] + t[i - 1]);
-    const weight = tapered ? Math.sin((Math.PI * (middle - from)) / (to - from)) ** 2 : 1;
+    const weight = tapered ? sine((Math.PI * (middle - from)) / (to - from)) ** 2 : 1;
     integral += weight * 0.5 * (y[i] + y[i - 1]) * (t[i] - t[i - 1]);
     total += weight * (t[i] - t[i - 1]);
   }

@@ -1,6 +1,7 @@
 import { fitPolynomial } from '../inference/index.ts';
 import { fail, type Outcome, succeed } from '../problem/index.ts';
 import { divideDimensions, raiseDimension } from '../quantity/index.ts';
+import { power } from '../wasm/index.ts';
 import { axisOf, errorsOfResiduals, findNotFinite, findTooFew, nothingStated } from './fit-context.ts';
 import { withoutUncertainty } from './formula.ts';
 import { judgeFit, statedUncertainty } from './judge-fit.ts';
@@ -104,7 +105,7 @@ export const polynomial: ReductionStep = {
           return succeed(undefined);
         }
         const judgement = judgeFit({
-          design: names.map((_, power) => x.values.map((value) => value ** power)),
+          design: names.map((_, exponent) => x.values.map((value) => power(value, exponent))),
           residuals,
           statedU: stated,
           shared: errorsOfResiduals(y, x, slopesOf(parameters, x.values)),

@@ -1,4 +1,5 @@
 import { fTail } from '../inference/index.ts';
+import { cosine } from '../wasm/index.ts';
 import type { ErrorShape } from './error-shape.ts';
 import { dot, type TriangularDesign } from './orthonormal-design.ts';
 
@@ -62,7 +63,7 @@ function patternsBesides(design: TriangularDesign): Float64Array[] {
   for (let j = 1; patterns.length < PATTERNS && j <= PATTERNS + design.q.length && 2 * j < n; j++) {
     const pattern = Float64Array.from(
       { length: n },
-      (_, i) => Math.cos((Math.PI * j * (i + 0.5)) / n) * Math.sqrt(2 / n),
+      (_, i) => cosine((Math.PI * j * (i + 0.5)) / n) * Math.sqrt(2 / n),
     );
     for (const direction of [...design.q, ...patterns]) {
       const share = dot(direction, pattern);

@@ -2,6 +2,7 @@ import { classroomSteps, type Motion, type Stepper } from '../evolve/index.ts';
 import type { Pipeline, QuantityValues, Setting } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
+import { log10 } from '../wasm/index.ts';
 import { allEffects, valuesOfGroup } from './outputs.ts';
 
 /** The result by one stepper at one step, and how far it is from the exact motion's. */
@@ -113,7 +114,7 @@ function resultsOf(
 /** Steps of 5, 2 and 1 times powers of ten, from the first below a twentieth of the motion on. */
 function ladder(durationS: number): readonly number[] {
   const steps: number[] = [];
-  for (let power = Math.ceil(Math.log10(durationS / 20)); steps.length < RUNGS; power--) {
+  for (let power = Math.ceil(log10(durationS / 20)); steps.length < RUNGS; power--) {
     for (const digit of [5, 2, 1]) {
       const step = Number(`${digit}e${power}`);
       if (step <= durationS / 20 && steps.length < RUNGS) steps.push(step);

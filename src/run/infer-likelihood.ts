@@ -1,4 +1,5 @@
 import { chiSquareProbability } from '../inference/index.ts';
+import { exp, ln } from '../wasm/index.ts';
 import type { RunGroup } from './groups.ts';
 import { intoDirections, type Scatter } from './infer-scatter.ts';
 
@@ -41,9 +42,9 @@ export function likelihoodOf(scatter: Scatter, groups: readonly RunGroup[]): Log
 
 function logOfDirection(sum: number, runs: number): number {
   const asRehearsed = -sum / 2;
-  const larger = logOfLarger(sum, runs) - Math.log((runs / 2) * Math.log(LARGEST));
+  const larger = logOfLarger(sum, runs) - ln((runs / 2) * ln(LARGEST));
   const most = Math.max(asRehearsed, larger);
-  return most + Math.log(Math.exp(asRehearsed - most) + Math.exp(larger - most));
+  return most + ln(exp(asRehearsed - most) + exp(larger - most));
 }
 
 /** ln of Γ(a + 1)·(c/2)^(−a)·P(χ² ≤ c), a = N/2: 0 for c = 0, where the first terms of its series are exact enough. */
@@ -51,12 +52,12 @@ function logOfLarger(sum: number, runs: number): number {
   const half = sum / 2;
   const a = runs / 2;
   if (half < 1e-3 * a) return (-half * a) / (a + 1);
-  return Math.log(chiSquareProbability(sum, runs)) - a * Math.log(half) + logGammaOfHalf(runs + 2);
+  return ln(chiSquareProbability(sum, runs)) - a * ln(half) + logGammaOfHalf(runs + 2);
 }
 
 /** ln Γ(n/2) for a whole number n ≥ 1. */
 function logGammaOfHalf(n: number): number {
-  let logarithm = n % 2 === 0 ? 0 : Math.log(Math.PI) / 2;
-  for (let x = n % 2 === 0 ? 1 : 0.5; x < n / 2; x++) logarithm += Math.log(x);
+  let logarithm = n % 2 === 0 ? 0 : ln(Math.PI) / 2;
+  for (let x = n % 2 === 0 ? 1 : 0.5; x < n / 2; x++) logarithm += ln(x);
   return logarithm;
 }

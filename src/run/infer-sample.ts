@@ -1,4 +1,5 @@
 import { normalQuantile, quasiRandomPoints, randomSource } from '../inference/index.ts';
+import { exp, ln, lnOfOneMore } from '../wasm/index.ts';
 import type { LogLikelihood } from './infer-likelihood.ts';
 import type { PriorMap } from './infer-priors.ts';
 import type { DifferenceResponse, Settled } from './infer-settle.ts';
@@ -78,15 +79,15 @@ function follow(
 
 /** Logarithm of the density of the mixture at a squared distance in standard deviations, up to a constant. */
 function logProposal(distance: number, m: number): number {
-  const part = (width: number) => -distance / (2 * width * width) - m * Math.log(width);
-  const narrow = Math.log(1 - SHARE_OF_WIDE) + part(NARROW);
-  const wide = Math.log(SHARE_OF_WIDE) + part(WIDE);
-  return Math.max(narrow, wide) + Math.log1p(Math.exp(-Math.abs(narrow - wide)));
+  const part = (width: number) => -distance / (2 * width * width) - m * ln(width);
+  const narrow = ln(1 - SHARE_OF_WIDE) + part(NARROW);
+  const wide = ln(SHARE_OF_WIDE) + part(WIDE);
+  return Math.max(narrow, wide) + lnOfOneMore(exp(-Math.abs(narrow - wide)));
 }
 
 function summarise(table: Float64Array, logWeights: Float64Array, m: number): Posterior {
   const most = logWeights.reduce((max, value) => Math.max(max, value), Number.NEGATIVE_INFINITY);
-  const weights = logWeights.map((value) => (Number.isFinite(value) ? Math.exp(value - most) : 0));
+  const weights = logWeights.map((value) => (Number.isFinite(value) ? exp(value - most) : 0));
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   let squares = 0;
   for (let draw = 0; draw < weights.length; draw++) {

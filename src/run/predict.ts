@@ -2,6 +2,7 @@ import type { Pipeline, QuantityValues, Setting } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
 import type { Unit } from '../quantity/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { plannedGroups, type RunGroup } from './groups.ts';
 import {
   allEffects,
@@ -98,7 +99,7 @@ export function predict(pipeline: Pipeline, options: PredictOptions = {}): Outco
   if (!motion.ok) return motion;
   const valueAt = (index: number): PredictedValue => ({
     value: centre[index],
-    standardUncertainty: Math.hypot(spread.value[index], chance.value[index]),
+    standardUncertainty: hypotenuse(spread.value[index], chance.value[index]),
   });
   return succeed(
     {
@@ -180,7 +181,7 @@ function chanceOf(
     );
     if (!spread.ok) return spread;
     for (const row of spread.value.flat())
-      for (const [at, place] of places.entries()) chance[place] = Math.hypot(chance[place], row[at]);
+      for (const [at, place] of places.entries()) chance[place] = hypotenuse(chance[place], row[at]);
   }
   return succeed(chance);
 }

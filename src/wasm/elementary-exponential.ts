@@ -63,7 +63,14 @@ function exponentialOfPair(g: Graph, x: Node, low: Node | null): Node {
   return scale(g, g.add(g.constant(1), g.add(r, beyond)), n);
 }
 
-/** exp(x) − 1 for 0 ≤ x ≤ 709. */
+/** exp(x) − 1, also near 0. */
+export function exponentialMinusOne(g: Graph, x: Node): Node {
+  const usual = exponentialLessOne(g, g.max(g.min(x, g.constant(700)), g.constant(-700)));
+  const value = g.select(g.less(g.constant(700), x), exponential(g, x), usual);
+  return g.select(g.equal(x, g.constant(0)), x, value);
+}
+
+/** exp(x) − 1 for |x| ≤ 709. */
 function exponentialLessOne(g: Graph, x: Node): Node {
   const { n, r, beyond } = reduce(g, x, null);
   const power = scale(g, g.constant(1), n);
@@ -137,8 +144,8 @@ export function naturalLogarithm(g: Graph, x: Node): Node {
   return withEnds(g, x, value);
 }
 
-/** ln(1 + x): ln of the rounded sum, and what the rounding left out. */
-function logarithmOfOneMore(g: Graph, x: Node): Node {
+/** ln(1 + x), also near 0: ln of the rounded sum, and what the rounding left out. */
+export function logarithmOfOneMore(g: Graph, x: Node): Node {
   const { high, low } = addExactly(g, g.constant(1), x);
   const correction = g.divide(low, high);
   const finite = g.less(g.abs(high), g.constant(Number.POSITIVE_INFINITY));

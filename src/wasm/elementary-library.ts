@@ -18,7 +18,9 @@ export const libraryTypes: ReadonlyMap<string, FunctionType> = new Map([
   ...[
     'cbrt',
     'exp',
+    'expm1',
     'ln',
+    'log1p',
     'log10',
     'sin',
     'cos',

@@ -3,6 +3,7 @@ import {
   cubeRoot,
   decimalLogarithm,
   exponential,
+  exponentialMinusOne,
   generalPower,
   hyperbolicCosine,
   hyperbolicSine,
@@ -10,6 +11,7 @@ import {
   inverseHyperbolicCosine,
   inverseHyperbolicSine,
   inverseHyperbolicTangent,
+  logarithmOfOneMore,
   naturalLogarithm,
 } from './elementary-exponential.ts';
 import { isNumber } from './elementary-numbers.ts';
@@ -28,6 +30,8 @@ const written: Readonly<Record<string, Written>> = {
   exp: ofOne(exponential),
   ln: ofOne(naturalLogarithm),
   log10: ofOne(decimalLogarithm),
+  expm1: ofOne(exponentialMinusOne),
+  log1p: ofOne((g, x) => g.select(g.equal(x, g.constant(0)), x, logarithmOfOneMore(g, x))),
   sin: ofOne(sine),
   cos: ofOne(cosine),
   tan: ofOne(tangent),

@@ -27,6 +27,20 @@ export {
   writeModule,
 } from './module-bytes.ts';
 export { code, valueType, vector } from './opcodes.ts';
+export {
+  arcTangent,
+  cosine,
+  cubeRoot,
+  exp,
+  expLessOne,
+  exponentOf,
+  hypotenuse,
+  ln,
+  lnOfOneMore,
+  log10,
+  power,
+  sine,
+} from './portable-functions.ts';
 export { type ScratchMemory, scratchMemory } from './scratch-memory.ts';
 export {
   instantiate,

@@ -4,7 +4,9 @@ import { libraryFunction, libraryTypes } from '../../src/wasm/index.ts';
 const ofHost: Readonly<Record<string, (...values: number[]) => number>> = {
   cbrt: Math.cbrt,
   exp: Math.exp,
+  expm1: Math.expm1,
   ln: Math.log,
+  log1p: Math.log1p,
   log10: Math.log10,
   sin: Math.sin,
   cos: Math.cos,
