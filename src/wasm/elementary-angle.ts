@@ -1,4 +1,4 @@
-import { addExactly, polynomial, signOf, turnedWhereOdd, withSignOf } from './elementary-numbers.ts';
+import { nearestWhole, polynomial, signBit, signOf, turned, withSignOf } from './elementary-numbers.ts';
 import type { Graph, Node } from './graph.ts';
 import { arcTangentTerms, sineTerms } from './polynomial-coefficients.ts';
 
@@ -9,21 +9,24 @@ import { arcTangentTerms, sineTerms } from './polynomial-coefficients.ts';
  * for the reduction; J.-M. Muller, Elementary Functions, 3rd ed. (Birkhäuser 2016), DOI 10.1007/978-1-4899-7983-4
  */
 
-/** π/2 in parts of 33, 33 and 53 bits: products of the first two with whole numbers below 2²⁰ are exact. */
-const quarterTurn: readonly [number, number, number] = [
-  1.5707963267341256, 6.077100506303966e-11, 2.0222662487959506e-21,
+/** π in parts of 33, 33 and 53 bits: products of the first two with halves of numbers below 2²⁰ are exact. */
+const halfTurn: readonly [number, number, number] = [
+  3.1415926534682512, 1.2154201012607932e-10, 4.044532497591901e-21,
 ];
 
 /** Angles beyond this (rad) are not reduced on lanes: their sine is not a number there. See `far-angles.ts`. */
 export const largestAngle = 500_000;
 
-/** sin(x − m π/2), for |x − m π/2| ≤ π/2. */
+/** sin(x − mπ), for |x − mπ| ≤ π/2 and m half of a whole number. */
 function sineFrom(g: Graph, x: Node, m: Node): Node {
-  const upper = g.subtract(x, g.multiply(m, g.constant(quarterTurn[0])));
-  const middle = addExactly(g, upper, g.negate(g.multiply(m, g.constant(quarterTurn[1]))));
-  const last = g.subtract(middle.low, g.multiply(m, g.constant(quarterTurn[2])));
-  const r = g.add(middle.high, last);
-  const tail = g.add(g.subtract(middle.high, r), last);
+  const upper = g.subtract(x, g.multiply(m, g.constant(halfTurn[0])));
+  const next = g.multiply(m, g.constant(halfTurn[1]));
+  const middle = g.subtract(upper, next);
+  // Where `upper` is the smaller it has cancelled, and what this misses is below rounding.
+  const lost = g.subtract(g.subtract(upper, middle), next);
+  const last = g.subtract(lost, g.multiply(m, g.constant(halfTurn[2])));
+  const r = g.add(middle, last);
+  const tail = g.add(g.subtract(middle, r), last);
   const z = g.multiply(r, r);
   const series = g.multiply(g.multiply(r, z), polynomial(g, z, sineTerms));
   // The tail counts with the cosine of r; a parabola through its ends is near enough.
@@ -38,16 +41,15 @@ function within(g: Graph, x: Node, value: Node): Node {
 /** By the size of the angle, so that −0 has the sine −0. */
 export function sine(g: Graph, x: Node): Node {
   const size = g.abs(x);
-  const n = g.nearest(g.multiply(size, g.constant(1 / Math.PI)));
-  const value = sineFrom(g, size, g.add(n, n));
-  return within(g, x, turnedWhereOdd(g, value, n, signOf(g, x)));
+  const whole = nearestWhole(g, g.multiply(size, g.constant(1 / Math.PI)));
+  return within(g, x, turned(g, sineFrom(g, size, whole.n), whole, signOf(g, x)));
 }
 
 /** cos x = −(−1)ⁿ sin(x − (n + ½)π). */
 export function cosine(g: Graph, x: Node): Node {
-  const n = g.floor(g.multiply(x, g.constant(1 / Math.PI)));
-  const m = g.add(g.add(n, n), g.constant(1));
-  return within(g, x, turnedWhereOdd(g, sineFrom(g, x, m), g.add(n, g.constant(1))));
+  const half = g.constant(0.5);
+  const whole = nearestWhole(g, g.subtract(g.multiply(x, g.constant(1 / Math.PI)), half));
+  return within(g, x, turned(g, sineFrom(g, x, g.add(whole.n, half)), whole, g.pattern(signBit)));
 }
 
 export function tangent(g: Graph, x: Node): Node {

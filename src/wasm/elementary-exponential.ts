@@ -2,9 +2,11 @@ import {
   addExactly,
   addOrdered,
   multiplyExactly,
+  nearestWhole,
   type Pair,
   polynomial,
   powerOfTwo,
+  type Whole,
   withSignOf,
 } from './elementary-numbers.ts';
 import type { Graph, Node } from './graph.ts';
@@ -25,14 +27,15 @@ const largestExponent = 720;
 
 interface Reduced {
   /** x = n ln 2 + r + rest. */
-  readonly n: Node;
+  readonly whole: Whole;
   readonly r: Node;
   /** exp(r + rest) − 1 − r. */
   readonly beyond: Node;
 }
 
 function reduce(g: Graph, x: Node, low: Node | null): Reduced {
-  const n = g.nearest(g.multiply(x, g.constant(inverseLn2)));
+  const whole = nearestWhole(g, g.multiply(x, g.constant(inverseLn2)));
+  const { n } = whole;
   const upper = g.subtract(x, g.multiply(n, g.constant(ln2High)));
   const lower = g.multiply(n, g.constant(ln2Low));
   const r = g.subtract(upper, lower);
@@ -40,14 +43,14 @@ function reduce(g: Graph, x: Node, low: Node | null): Reduced {
   const rest = low === null ? lost : g.add(lost, low);
   const square = g.multiply(r, r);
   const series = g.multiply(square, polynomial(g, r, exponentialTerms));
-  return { n, r, beyond: g.add(series, g.add(rest, g.multiply(rest, g.add(r, series)))) };
+  return { whole, r, beyond: g.add(series, g.add(rest, g.multiply(rest, g.add(r, series)))) };
 }
 
 /** value·2ⁿ in two steps, so that neither power is out of range. */
 function scale(g: Graph, value: Node, n: Node): Node {
   const half = g.floor(g.multiply(n, g.constant(0.5)));
-  const first = g.multiply(value, powerOfTwo(g, half));
-  return g.multiply(first, powerOfTwo(g, g.subtract(n, half)));
+  const first = g.multiply(value, powerOfTwo(g, nearestWhole(g, half)));
+  return g.multiply(first, powerOfTwo(g, nearestWhole(g, g.subtract(n, half))));
 }
 
 function withinRange(g: Graph, x: Node): Node {
@@ -59,8 +62,8 @@ export function exponential(g: Graph, x: Node): Node {
 }
 
 function exponentialOfPair(g: Graph, x: Node, low: Node | null): Node {
-  const { n, r, beyond } = reduce(g, withinRange(g, x), low);
-  return scale(g, g.add(g.constant(1), g.add(r, beyond)), n);
+  const { whole, r, beyond } = reduce(g, withinRange(g, x), low);
+  return scale(g, g.add(g.constant(1), g.add(r, beyond)), whole.n);
 }
 
 /** exp(x) − 1, also near 0. */
@@ -72,8 +75,8 @@ export function exponentialMinusOne(g: Graph, x: Node): Node {
 
 /** exp(x) − 1 for |x| ≤ 709. */
 function exponentialLessOne(g: Graph, x: Node): Node {
-  const { n, r, beyond } = reduce(g, x, null);
-  const power = scale(g, g.constant(1), n);
+  const { whole, r, beyond } = reduce(g, x, null);
+  const power = powerOfTwo(g, whole);
   const scaled = g.multiply(power, g.add(r, beyond));
   return g.add(g.subtract(power, g.constant(1)), scaled);
 }

@@ -52,21 +52,28 @@ function halve(g: Graph, a: Node): readonly [Node, Node] {
   return [upper, g.subtract(a, upper)];
 }
 
-/** A sum that turns a whole number below 2⁵¹ into the lowest bits of a double. */
+/** What a whole number is added to so that its bits become the lowest of the sum's. */
 const toBits = 1.5 * 2 ** 52;
 
-/** The lowest bits of a whole number, |n| < 2⁵¹, with others above them. */
-function wholeBits(g: Graph, n: Node): Node {
-  return g.bitsOf(g.add(n, g.constant(toBits)));
+/** A whole number, |n| < 2⁵¹, and the sum in whose lowest bits it stands. */
+export interface Whole {
+  readonly n: Node;
+  readonly sum: Node;
 }
 
-/** 2ⁿ for whole n, −1022 ≤ n ≤ 1023. */
-export function powerOfTwo(g: Graph, n: Node): Node {
-  const exponent = g.bits('addBits', wholeBits(g, n), g.pattern(1023n));
+/** The whole number nearest to x, ties to even, for |x| < 2⁵¹. */
+export function nearestWhole(g: Graph, x: Node): Whole {
+  const sum = g.add(x, g.constant(toBits));
+  return { n: g.subtract(sum, g.constant(toBits)), sum };
+}
+
+/** 2ⁿ, −1022 ≤ n ≤ 1023. */
+export function powerOfTwo(g: Graph, { sum }: Whole): Node {
+  const exponent = g.bits('addBits', g.bitsOf(sum), g.pattern(1023n));
   return g.numberOf(g.shift('shiftLeft', exponent, 52));
 }
 
-const signBit = 1n << 63n;
+export const signBit = 1n << 63n;
 
 /** |a| with the sign of b. */
 export function withSignOf(g: Graph, a: Node, b: Node): Node {
@@ -78,14 +85,10 @@ export function signOf(g: Graph, a: Node): Node {
   return g.bits('andBits', g.bitsOf(a), g.pattern(signBit));
 }
 
-/**
- * a, turned where a whole number n is odd.
- *
- * @param sign a sign bit that turns it too
- */
-export function turnedWhereOdd(g: Graph, a: Node, n: Node, sign?: Node): Node {
-  const odd = g.shift('shiftLeft', wholeBits(g, n), 63);
-  return g.numberOf(g.bits('xorBits', g.bitsOf(a), sign === undefined ? odd : g.bits('xorBits', odd, sign)));
+/** a, turned where a whole number is odd, and turned by a sign bit. */
+export function turned(g: Graph, a: Node, { sum }: Whole, sign: Node): Node {
+  const odd = g.shift('shiftLeft', g.bitsOf(sum), 63);
+  return g.numberOf(g.bits('xorBits', g.bitsOf(a), g.bits('xorBits', odd, sign)));
 }
 
 /** Whether a node is this plain number. */
