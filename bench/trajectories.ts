@@ -2,7 +2,8 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { type Asked, type BatchEngine, createBatchEngine } from '../src/engine/index.ts';
-import { order8 } from '../src/evolve/index.ts';
+import { order8, rowOf } from '../src/evolve/index.ts';
+import { exponentialTerms, sineTerms } from '../src/wasm/index.ts';
 import { type ModelTexts, modelOf, unwrap, valuesOf } from '../test/evolve/model-from-texts.ts';
 import { type Peer, startPeer, works } from './peer-process.ts';
 
@@ -68,29 +69,23 @@ const rounds = Number(process.env.ROUNDS ?? 31);
 export async function main(folder: string): Promise<void> {
   const compiler = works(compilerName, ['--version']);
   const python = ['/usr/bin/python3', 'python3'].find((name) => works(name, ['-c', 'import scipy']));
-  if (compiler) writeFileSync(join(folder, 'order8.h'), coefficientsInC());
   if (compiler) {
-    const made = spawnSync(
-      compilerName,
-      [
-        '-O3',
-        '-march=native',
-        '-I',
-        folder,
-        '-o',
-        join(folder, 'peer'),
-        resolve('bench/peers/trajectories.c'),
-        '-lm',
-      ],
-      { stdio: 'inherit' },
-    );
-    if (made.status !== 0) throw new Error('The C peer could not be compiled.');
+    writeFileSync(join(folder, 'order8.h'), coefficientsInC());
+    writeFileSync(join(folder, 'rows.h'), rowsInC());
+    compileInC('trajectories', folder, ['-march=native']);
+    compileInC('laned', folder, ['-march=native', '-ffp-contract=fast', '-fno-math-errno']);
   } else console.log(`C: skipped, no compiler named ${compilerName} here`);
   if (python === undefined) console.log('SciPy: skipped, not installed here');
 
   for (const task of tasks) {
     for (const tolerance of [1e-9, 1e-6]) await compare(task, tolerance, folder, compiler, python);
   }
+}
+
+function compileInC(name: string, folder: string, options: readonly string[]): void {
+  const parts = ['-O3', ...options, '-I', folder, '-o', join(folder, name), resolve(`bench/peers/${name}.c`)];
+  const made = spawnSync(compilerName, [...parts, '-lm'], { stdio: 'inherit' });
+  if (made.status !== 0) throw new Error(`The peer ${name}.c could not be compiled.`);
 }
 
 async function compare(
@@ -143,7 +138,10 @@ async function compare(
       error: () => largestError(thirdNumbers(results), truth),
     });
   };
-  if (compiler) addPeer('C', join(folder, 'peer'), [], draws);
+  if (compiler) {
+    addPeer('C', join(folder, 'trajectories'), [], draws);
+    addPeer('C, 4 lanes by hand', join(folder, 'laned'), [], draws);
+  }
   if (python !== undefined) addPeer('SciPy', python, [resolve('bench/peers/trajectories.py')], peerDraws);
 
   for (const { perDraw } of contenders) await warmUp(perDraw);
@@ -222,4 +220,21 @@ function coefficientsInC(): string {
   }
   lines.push('  c[12] = 1;', '}');
   return lines.join('\n');
+}
+
+/** Each row of the table written out with its constants, and the polynomials of the elementary functions. */
+function rowsInC(): string {
+  const rows = [
+    ...Array.from({ length: 15 }, (_, index) => index + 2)
+      .filter((row) => row !== 13)
+      .map((row) => [`A${row}`, `a${row}_`]),
+    ['B', 'b'],
+    ...['e5', 'e3', 'd4', 'd5', 'd6', 'd7'].map((name) => [name.toUpperCase(), `${name}_`]),
+  ].map(([name, prefix]) => {
+    const terms = rowOf(prefix).map(([stage, coefficient]) => `${coefficient} * (k)[${stage}][i]`);
+    return `#define ROW_${name}(k, i) (${terms.join(' + ')})`;
+  });
+  const array = (name: string, terms: readonly number[]): string =>
+    `static const double ${name}[] = {${terms.join(', ')}};`;
+  return [...rows, array('sine_terms', sineTerms), array('exponential_terms', exponentialTerms)].join('\n');
 }

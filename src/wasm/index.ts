@@ -27,6 +27,7 @@ export {
   writeModule,
 } from './module-bytes.ts';
 export { code, valueType, vector } from './opcodes.ts';
+export { exponentialTerms, sineTerms } from './polynomial-coefficients.ts';
 export {
   arcTangent,
   cosine,
