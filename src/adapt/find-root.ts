@@ -1,3 +1,4 @@
+import { exponentOf } from '../wasm/index.ts';
 /** Where a function changes sign, and how sure that is. */
 export interface Root {
   readonly at: number;
@@ -28,7 +29,7 @@ export function findRoot(
   // κ₂ = 2 is within the range that the source allows, and κ₁ = 0.2 over the width is its own choice.
   const kappa = 0.2 / Math.abs(to - from);
   const slack = 1;
-  const bisections = Math.max(Math.ceil(Math.log2(Math.abs(to - from) / (2 * tolerance))), 0);
+  const bisections = Math.max(exponentOf(Math.abs(to - from) / (2 * tolerance)) + 1, 0);
   let a = from;
   let b = to;
   let fa = fFrom;

@@ -1,6 +1,7 @@
 import { randomSource } from '../inference/index.ts';
 import type { Setting } from '../lab/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 import { type AdaptCondition, marginAt } from './condition.ts';
 import type { Gauge, Spot } from './gauge.ts';
 import type { Measure } from './measure.ts';
@@ -264,7 +265,7 @@ function bothWays(directions: readonly Float64Array[]): readonly Float64Array[] 
 
 function unitVector(from: Float64Array, to: Float64Array): Float64Array {
   const way = to.map((value, index) => value - from[index]);
-  const length = Math.hypot(...way);
+  const length = hypotenuse(...way);
   return way.map((part) => part / length);
 }
 

@@ -1,4 +1,5 @@
 import type { RandomSource } from '../inference/index.ts';
+import { hypotenuse } from '../wasm/index.ts';
 
 /**
  * n orthonormal directions, turned at random: rows of the reflection I − 2·w·wᵀ of a random unit vector w.
@@ -11,7 +12,7 @@ import type { RandomSource } from '../inference/index.ts';
  */
 export function pollDirections(n: number, random: RandomSource): readonly Float64Array[] {
   const w = Float64Array.from({ length: n }, () => random.normal());
-  const length = Math.hypot(...w);
+  const length = hypotenuse(...w);
   return Array.from({ length: n }, (_, row) =>
     Float64Array.from({ length: n }, (_, column) => {
       const reflected = length > 0 ? (2 * w[row] * w[column]) / length ** 2 : 0;
