@@ -12,6 +12,7 @@ export const SHIPPED = [
   'heavy-spring',
   'drawn-cart',
   'paper-cups',
+  'loud-tube',
 ] as const;
 
 export interface ShippedLab {
