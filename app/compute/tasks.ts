@@ -1,5 +1,6 @@
 import type { Task } from './task.ts';
 import { derivationTask } from './tasks/derivation.ts';
+import { kitsTask } from './tasks/kits.ts';
 import { ledgerTask } from './tasks/ledger.ts';
 import { overlayTask } from './tasks/overlay.ts';
 import { rehearseTask } from './tasks/rehearse.ts';
@@ -7,10 +8,12 @@ import { stepsTask } from './tasks/steps.ts';
 import { trialFileTask } from './tasks/trial-file.ts';
 import { trialReadingsTask } from './tasks/trial-readings.ts';
 import { trialsTask } from './tasks/trials.ts';
+import { variationTask } from './tasks/variation.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
   derivation: derivationTask,
+  kits: kitsTask,
   ledger: ledgerTask,
   overlay: overlayTask,
   rehearse: rehearseTask,
@@ -18,6 +21,7 @@ const table = {
   trials: trialsTask,
   'trial file': trialFileTask,
   'trial readings': trialReadingsTask,
+  variation: variationTask,
 };
 
 type Table = typeof table;

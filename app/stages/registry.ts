@@ -1,3 +1,4 @@
+import { adaptStage } from './adapt/index.ts';
 import { apparatusStage } from './apparatus/index.ts';
 import { modelStage } from './model/index.ts';
 import { publishStage } from './publish/index.ts';
@@ -15,5 +16,6 @@ export const stages: readonly Stage[] = [
   rehearseStage,
   trialsStage,
   reconcileStage,
+  adaptStage,
   publishStage,
 ];

@@ -8,6 +8,7 @@ export { type EquipmentVerdict, type Judgement, judge, LIMITS, type Reason } fro
 export { type Measure, type MeasureKind, measureOfResult, readEffect, readMeasure } from './measure.ts';
 export { type MapOptions, type MeasureMap, mapMeasures } from './measure-map.ts';
 export { type Aim, type Optimum, type OptimumMethod, optimise } from './optimise.ts';
+export { sayReason } from './say-reason.ts';
 export {
   combineKits,
   type EquipmentOutlook,

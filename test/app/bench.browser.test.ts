@@ -14,7 +14,7 @@ let browser: Browser;
 let page: Page;
 const errors: string[] = [];
 
-const stages = ['question', 'apparatus', 'model', 'rehearse', 'trials', 'reconcile', 'publish'];
+const stages = ['question', 'apparatus', 'model', 'rehearse', 'trials', 'reconcile', 'adapt', 'publish'];
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'bench-'));

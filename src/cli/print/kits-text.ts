@@ -1,9 +1,9 @@
 import type { EquipmentOutlook, Outlook, ResultOutlook } from '../../adapt/index.ts';
-import { judgedResult } from '../../adapt/index.ts';
+import { judgedResult, sayReason } from '../../adapt/index.ts';
 import type { Lab } from '../../lab/index.ts';
 import { formatNumber, fromSI } from '../../quantity/index.ts';
 import { nameResult, printHeading, printTitle } from './heading.ts';
-import { JUDGEMENT_STYLE, sayReason } from './judgement-text.ts';
+import { JUDGEMENT_STYLE } from './judgement-text.ts';
 import { alignNumbers, printRough } from './numbers.ts';
 import type { Page } from './page.ts';
 import { type Cell, printParagraph, printTable } from './table.ts';

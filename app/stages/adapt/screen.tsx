@@ -1,0 +1,13 @@
+import { KitsPart } from './kits-part.tsx';
+import { VariationPart } from './variation-part.tsx';
+import './adapt.css';
+
+/** Kits judged by what is expected of them, and one quantity taken over a range. */
+export default function AdaptScreen() {
+  return (
+    <div className="adapt">
+      <KitsPart />
+      <VariationPart />
+    </div>
+  );
+}
