@@ -2,8 +2,10 @@ import type { Task } from './task.ts';
 import { derivationTask } from './tasks/derivation.ts';
 import { kitsTask } from './tasks/kits.ts';
 import { ledgerTask } from './tasks/ledger.ts';
+import { markTask } from './tasks/mark.ts';
 import { overlayTask } from './tasks/overlay.ts';
 import { rehearseTask } from './tasks/rehearse.ts';
+import { stationsTask } from './tasks/stations.ts';
 import { stepsTask } from './tasks/steps.ts';
 import { trialFileTask } from './tasks/trial-file.ts';
 import { trialReadingsTask } from './tasks/trial-readings.ts';
@@ -15,8 +17,10 @@ const table = {
   derivation: derivationTask,
   kits: kitsTask,
   ledger: ledgerTask,
+  mark: markTask,
   overlay: overlayTask,
   rehearse: rehearseTask,
+  stations: stationsTask,
   steps: stepsTask,
   trials: trialsTask,
   'trial file': trialFileTask,

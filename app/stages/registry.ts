@@ -1,5 +1,6 @@
 import { adaptStage } from './adapt/index.ts';
 import { apparatusStage } from './apparatus/index.ts';
+import { classroomStage } from './classroom/index.ts';
 import { modelStage } from './model/index.ts';
 import { publishStage } from './publish/index.ts';
 import { questionStage } from './question/index.ts';
@@ -18,4 +19,5 @@ export const stages: readonly Stage[] = [
   reconcileStage,
   adaptStage,
   publishStage,
+  classroomStage,
 ];

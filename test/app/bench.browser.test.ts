@@ -14,7 +14,17 @@ let browser: Browser;
 let page: Page;
 const errors: string[] = [];
 
-const stages = ['question', 'apparatus', 'model', 'rehearse', 'trials', 'reconcile', 'adapt', 'publish'];
+const stages = [
+  'question',
+  'apparatus',
+  'model',
+  'rehearse',
+  'trials',
+  'reconcile',
+  'adapt',
+  'publish',
+  'classroom',
+];
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'bench-'));
