@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { editLabText } from '../../app/bench/editing.ts';
 import { createRoom } from '../../app/compute/room.ts';
 import { kitsTask } from '../../app/compute/tasks/kits.ts';
 import { markTask } from '../../app/compute/tasks/mark.ts';
@@ -78,4 +79,12 @@ describe('a report, marked', () => {
     const unit = await mark('1 kg');
     expect(unit.ok ? '' : unit.problems[0]?.message).toMatch(/"1 kg" is in kg; a is given in m\/s/);
   });
+});
+
+it('a station whose name is taken is refused, and keeps its values; the first one needs no list', () => {
+  const add = (text: string, key: string) =>
+    editLabText(text, [{ kind: 'insert', at: ['stations'], key, value: {} }]);
+  expect(add(SLOPE, 'A').ok).toBe(false);
+  expect(valueFrom(add(SLOPE, 'C'))).toContain('A: { alpha: 4 degree }');
+  expect(valueFrom(add('benchwright: 1\ntitle: t\n', 'A'))).toMatch(/stations:\s+A:/);
 });

@@ -1,9 +1,11 @@
 import { useState } from 'react';
+import type { Problem } from '../../../src/problem/index.ts';
 import { recordAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { AddLine } from '../../parts/add-line.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
+import { ProblemList } from '../../parts/problem-list.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
 
 /** Keys among the stations that are no station. */
@@ -15,6 +17,7 @@ export function StationsForm() {
   const data = useBenchState(({ reading }) => reading.document?.data);
   const lab = useBenchState((state) => state.lab);
   const [begun, setBegun] = useState<string | null>(null);
+  const [refused, setRefused] = useState<readonly Problem[]>([]);
   const stations = Object.keys(recordAt(data, ['stations'])).filter((name) => !OTHERS.includes(name));
   const set = stations.flatMap((name) => Object.keys(recordAt(data, ['stations', name])));
   const symbols = [...new Set(begun === null ? set : [...set, begun])];
@@ -70,7 +73,11 @@ export function StationsForm() {
         <AddLine
           label="Another station"
           onAdd={(name) =>
-            bench.edit([{ kind: 'set', at: ['stations', name], to: {} }], { label: `station ${name} added` })
+            setRefused(
+              bench.edit([{ kind: 'insert', at: ['stations'], key: name, value: {} }], {
+                label: `station ${name} added`,
+              }),
+            )
           }
         />
         {stations.length === 0 ? null : (
@@ -85,6 +92,7 @@ export function StationsForm() {
           />
         )}
       </div>
+      <ProblemList problems={refused} hidesPlace />
     </>
   );
 }
