@@ -35,10 +35,15 @@ function joined(now: GapLedger, last: GapLedger): GapLedger {
   const { remainder } = now;
   return {
     ...now,
+    // Runs and shifts of steps hardly change under a hand, and are worked out with the uncertainties only.
+    reduction: last.reduction,
     theory: now.theory === null ? null : u(now.theory, last.theory),
     ideal: u(now.ideal, last.ideal),
     full: u(now.full, last.full),
-    measured: now.measured === null ? null : u(now.measured, last.measured),
+    measured:
+      now.measured === null || last.measured === null
+        ? now.measured
+        : { ...last.measured, value: now.measured.value },
     effects: now.effects.map((share, index) => ({
       ...share,
       standardUncertainty: last.effects[index]?.standardUncertainty ?? Number.NaN,

@@ -6,10 +6,11 @@ export function Method({
   method,
   isSettled,
 }: {
-  readonly method: LedgerMethod;
+  readonly method: LedgerMethod | null;
   readonly isSettled: boolean;
 }) {
-  if (!isSettled) return <p className="quiet small">Uncertainties are being found anew …</p>;
+  if (!isSettled || method === null)
+    return <p className="quiet small">Uncertainties are being found anew …</p>;
   const draws = `${method.draws} quasi-random draws of all uncertain quantities`;
   if (method.kind === 'draws of the model') {
     return (
