@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import {
   createPipeline,
   type Lab,
@@ -8,7 +9,7 @@ import {
   type TrialRun,
 } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
-import { fail, problem, succeed } from '../problem/index.ts';
+import { fail, problem, succeed, warning } from '../problem/index.ts';
 import {
   createTexts,
   digestOf,
@@ -55,6 +56,8 @@ export interface SetOptions {
   readonly madeBy: string;
   /** Formats of the set; all where left out. */
   readonly formats?: readonly string[];
+  /** Where the built explorer lies; null where there is none. */
+  readonly explorer: string | null;
   /** Documents of the set by kind or name; all where left out. */
   readonly documents?: readonly string[];
   readonly signal: { readonly aborted: boolean };
@@ -138,6 +141,8 @@ export async function makeSet(read: ReadLab, options: SetOptions): Promise<Outco
   if (!gathered.ok) return gathered;
   const labFiles = await labFilesOf(read, from.value);
   if (!labFiles.ok) return labFiles;
+  const template = await readTemplate(options);
+  if (!template.ok) return template;
   const written = await writeSet(gathered.value, {
     settings,
     sources,
@@ -147,6 +152,7 @@ export async function makeSet(read: ReadLab, options: SetOptions): Promise<Outco
     labFiles: labFiles.value,
     ...(formats === undefined ? {} : { formats }),
     ...(documents === undefined ? {} : { documents }),
+    ...(template.value === null ? {} : { explorer: { template: template.value, labText: spoken.text } }),
     progress: (done, total) => {
       if (signal.aborted) throw new Stopped();
       progress('writing documents', done, total);
@@ -159,7 +165,22 @@ export async function makeSet(read: ReadLab, options: SetOptions): Promise<Outco
     list: listOf(written.value, provenance, settings),
     digest: provenance.digest,
   };
-  return succeed(set, [...from.warnings, ...gathered.warnings, ...written.warnings]);
+  return succeed(set, [...from.warnings, ...gathered.warnings, ...template.warnings, ...written.warnings]);
+}
+
+/** The explorer without a lab, where a format asks for it; a set without it is told of. */
+async function readTemplate({ formats, explorer }: SetOptions): Promise<Outcome<string | null>> {
+  const isWanted = formats === undefined || formats.includes('explorer') || formats.includes('pack');
+  if (!isWanted) return succeed(null);
+  const template = explorer === null ? null : await readFile(explorer, 'utf8').catch(() => null);
+  if (template !== null) return succeed(template);
+  const missing = warning(
+    'no-explorer',
+    {},
+    'The explorer is left out: this copy of the program was installed or built without it.',
+    'Build or install the program again.',
+  );
+  return succeed(null, [missing]);
 }
 
 /** The lab's own folder as it goes into the pack: everything that documents are made from, and what says what it is. */

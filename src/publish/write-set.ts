@@ -7,6 +7,7 @@ import {
   type Provenance,
 } from './document/index.ts';
 import { type AuthorsTexts, draftDocuments } from './draft/index.ts';
+import { writeExplorer } from './explorer/index.ts';
 import { fileNameOf } from './file-name.ts';
 import { FORMATS, type Format } from './formats.ts';
 import type { Gathered } from './gather/index.ts';
@@ -19,8 +20,11 @@ export interface SetFile {
   readonly content: string | Uint8Array;
 }
 
-/** Formats as one asks for them: slides are one, though they come in two, and the pack holds all the others. */
-export const SET_FORMATS: readonly string[] = [...new Set(FORMATS.map(shortName)), 'pack'];
+/**
+ * Formats as one asks for them: slides are one, though they come in two; the explorer holds the lab itself, and the
+ * pack all the others.
+ */
+export const SET_FORMATS: readonly string[] = [...new Set(FORMATS.map(shortName)), 'explorer', 'pack'];
 
 export interface SetRequest {
   readonly settings: PrintSettings;
@@ -37,6 +41,8 @@ export interface SetRequest {
   readonly documents?: readonly string[];
   /** Raw files of the lab's folder, for the pack. */
   readonly labFiles: readonly PackedFile[];
+  /** The built explorer without a lab, and the text of the lab file that goes into it; without it there is none. */
+  readonly explorer?: { readonly template: string; readonly labText: string };
   /** Called before each document; what it throws ends the writing. */
   readonly progress?: (done: number, total: number) => void;
 }
@@ -56,7 +62,7 @@ export async function writeSet(
   request: SetRequest,
 ): Promise<Outcome<readonly SetFile[]>> {
   const { settings, sources, madeBy, texts, formats = SET_FORMATS, progress } = request;
-  const { translated, documents } = request;
+  const { translated, documents, explorer } = request;
   const drafted = draftDocuments(
     gathered,
     { settings, sources, madeBy, ...(translated === undefined ? {} : { translated }) },
@@ -65,6 +71,7 @@ export async function writeSet(
   if (!drafted.ok) return drafted;
   const extras = gatherExtras(gathered);
   const hasPack = formats.includes('pack');
+  const hasExplorer = explorer !== undefined && (hasPack || formats.includes('explorer'));
   const isWanted = (tree: LabDocumentTree) =>
     documents === undefined || documents.includes(tree.kind) || documents.includes(fileNameOf(tree));
   const jobs = drafted.value.flatMap((tree, index) =>
@@ -73,27 +80,45 @@ export async function writeSet(
       .filter((format) => hasPack || formats.includes(shortName(format)))
       .map((format) => ({ tree, format })),
   );
-  const total = jobs.length + (hasPack ? 1 : 0);
+  const total = jobs.length + (hasExplorer ? 1 : 0) + (hasPack ? 1 : 0);
   const written: { readonly format: Format; readonly file: SetFile }[] = [];
   for (const { tree, format } of jobs) {
     progress?.(written.length, total);
     const file = { name: nameOf(tree, format), content: await format.write(tree, extras) };
     written.push({ format, file });
   }
-  const files = written
-    .filter(({ format }) => formats.includes(shortName(format)))
-    .map(({ file }): SetFile => file);
-  if (!hasPack) return succeed(files, drafted.warnings);
-  progress?.(jobs.length, total);
   const { lab } = gathered.pipeline;
+  const provenance = makeProvenance(sources, settings, madeBy);
+  const others: SetFile[] = [];
+  if (hasExplorer) {
+    progress?.(jobs.length, total);
+    const { title, trials } = lab;
+    const paths = new Set(trials.map(({ file }) => file));
+    const content = writeExplorer(explorer.template, {
+      title,
+      text: explorer.labText,
+      files: request.labFiles.filter(({ path }) => paths.has(path)),
+      digest: provenance.digest,
+      madeBy,
+    });
+    others.push({ name: 'explorer.html', content });
+  }
+  const files = [
+    ...written.filter(({ format }) => formats.includes(shortName(format))).map(({ file }): SetFile => file),
+    ...(formats.includes('explorer') ? others : []),
+  ];
+  if (!hasPack) return succeed(files, drafted.warnings);
+  progress?.(total - 1, total);
   const pack = writePack({
     lab: {
       title: lab.title,
       about: [lab.question, gathered.extras.about].filter((text) => text !== '').join(' '),
       licence: gathered.extras.licence,
-      provenance: makeProvenance(sources, settings, madeBy),
+      provenance,
     },
-    documents: new Map(written.map(({ file }) => [file.name, file.content])),
+    documents: new Map(
+      [...written.map(({ file }) => file), ...others].map(({ name, content }) => [name, content]),
+    ),
     files: request.labFiles,
     trials: extras.trials,
   });

@@ -25,6 +25,8 @@ export interface DocumentOrder {
   /** Null: all. */
   readonly formats: readonly string[] | null;
   readonly documents: readonly string[] | null;
+  /** Where the built explorer lies. */
+  readonly explorer: string;
   /** The folder to publish into; null where the documents are only handed back. */
   readonly to: string | null;
 }
@@ -53,7 +55,7 @@ export async function makeDocuments(
   signal: { readonly aborted: boolean },
   progress: TellProgress,
 ): Promise<Outcome<MadeDocuments>> {
-  const { folder, settings, madeBy, formats, documents, to } = order;
+  const { folder, settings, madeBy, formats, documents, explorer, to } = order;
   const there = to === null ? succeed(null) : await readPublished(to, 'published');
   if (!there.ok) return there;
   const text = order.labText === null ? await readLabText(folder) : succeed(order.labText);
@@ -65,6 +67,7 @@ export async function makeDocuments(
   const made = await makeSet(read, {
     settings,
     madeBy,
+    explorer,
     signal,
     progress,
     ...(formats === null ? {} : { formats }),

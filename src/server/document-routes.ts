@@ -1,4 +1,4 @@
-import { basename } from 'node:path';
+import { basename, join } from 'node:path';
 import { Hono } from 'hono';
 import * as z from 'zod';
 import { changedFiles, partsOfName, readInside, readPublished } from '../files/index.ts';
@@ -164,13 +164,22 @@ interface SentSettings {
 function orderFor(
   { folder }: ShelvedLab,
   sent: SentSettings,
-  { version }: ServerParts,
+  { version, appFolder }: ServerParts,
   wanted: Pick<DocumentOrder, 'formats' | 'documents'>,
 ): DocumentOrder {
   const { language, paper, notation, labText = null } = sent;
   const decimal = sent.decimal ?? (language === 'de' ? 'comma' : 'point');
   const print: PrintSettings = { language, paper, notation, decimalMark: decimal === 'comma' ? ',' : '.' };
-  return { folder, labText, settings: print, madeBy: `Benchwright ${version}`, to: null, ...wanted };
+  const explorer = join(appFolder, '..', 'explorer.html');
+  return {
+    folder,
+    labText,
+    settings: print,
+    madeBy: `Benchwright ${version}`,
+    explorer,
+    to: null,
+    ...wanted,
+  };
 }
 
 function notUnderstood(error: z.ZodError): Response {

@@ -38,7 +38,7 @@ describe('publish', () => {
     expect(Object.keys(files).filter((path) => path.startsWith('data/'))).toHaveLength(6);
     for (const name of [
       ...['html', 'pdf', 'docx'].map((ending) => `teacher-guide.${ending}`),
-      ...['talk.pdf', 'talk.html', 'model.py', 'model.xlsx', 'handout-calculus.docx'],
+      ...['talk.pdf', 'talk.html', 'model.py', 'model.xlsx', 'handout-calculus.docx', 'explorer.html'],
     ])
       expect(Object.keys(files)).toContain(`documents/${name}`);
     expect(strFromU8(files.LICENCE ?? new Uint8Array())).toContain('CC-BY-4.0');

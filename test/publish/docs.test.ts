@@ -69,7 +69,10 @@ describe('the page on documents', () => {
   it('names every kind of document and the pack', () => {
     for (const kind of Object.keys(phrasesOf('en').documents.kinds))
       expect(documents).toContain(`\`${kind.replaceAll(' ', '-')}${kind === 'handout' ? '-steps' : ''}\``);
-    expect(SET_FORMATS).toEqual(['html', 'pdf', 'docx', 'spreadsheet', 'code', 'slides', 'qti', 'pack']);
+    expect(SET_FORMATS).toEqual([
+      ...['html', 'pdf', 'docx', 'spreadsheet', 'code', 'slides', 'qti', 'explorer', 'pack'],
+    ]);
+    expect(documents).toContain('`explorer.html`');
     expect(documents).toContain('`pack.zip`');
   });
 });

@@ -20,6 +20,7 @@ export const FORMATS = [
   { value: 'spreadsheet', says: 'the model as a spreadsheet' },
   { value: 'code', says: 'the model as a program' },
   { value: 'qti', says: 'the answer key as test items (QTI 3)' },
+  { value: 'explorer', says: 'the lab alive in one web page' },
   { value: 'pack', says: 'everything in one pack (.zip)' },
 ] as const;
 

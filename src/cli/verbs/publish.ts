@@ -1,4 +1,4 @@
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { type Command, Option } from 'commander';
 import * as z from 'zod';
 import {
@@ -84,11 +84,12 @@ async function publish(
 ): Promise<Outcome<Report>> {
   const there = await readPublished(to.path, to.shown);
   if (!there.ok) return there;
-  const { signal, version } = desk.environment;
+  const { signal, version, app } = desk.environment;
   const settings = settingsOf(options);
   const made = await makeSet(open, {
     settings,
     madeBy: `Benchwright ${version}`,
+    explorer: join(app, '..', 'explorer.html'),
     ...(options.format === undefined ? {} : { formats: options.format }),
     signal,
     progress: (what, done, total) => desk.progress.show(what, done, total),

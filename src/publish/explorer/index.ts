@@ -1,0 +1,1 @@
+export { type ExplorerLab, writeExplorer } from './write-explorer.ts';
