@@ -70,8 +70,8 @@ export async function showPage(): Promise<void> {
     const source = store.source();
     const isDark = matchMedia('(prefers-color-scheme: dark)').matches;
     ledger.wait();
-    showAtOnce({ source, pass: 'at once' });
     showFigures({ source, width: figures.width(), isDark });
+    showAtOnce({ source, pass: 'at once' });
     clearTimeout(pause);
     pause = setTimeout(() => void showComplete(asked), PAUSE);
   };
