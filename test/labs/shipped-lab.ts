@@ -13,6 +13,7 @@ export const SHIPPED = [
   'drawn-cart',
   'paper-cups',
   'loud-tube',
+  'leaking-capacitor',
 ] as const;
 
 export interface ShippedLab {
