@@ -14,6 +14,7 @@ export const SHIPPED = [
   'paper-cups',
   'loud-tube',
   'leaking-capacitor',
+  'tired-cells',
 ] as const;
 
 export interface ShippedLab {
