@@ -13,6 +13,8 @@ export const SHIPPED = [
   'drawn-cart',
   'paper-cups',
   'loud-tube',
+  'leaking-capacitor',
+  'tired-cells',
 ] as const;
 
 export interface ShippedLab {
