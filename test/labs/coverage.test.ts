@@ -88,6 +88,7 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['drawn-cart', 'a_0', 40],
     ['paper-cups', 'p', 12],
     ['loud-tube', 'c_1', 40],
+    ['rollers', 'k_m', 40],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

@@ -13,6 +13,7 @@ export const SHIPPED = [
   'drawn-cart',
   'paper-cups',
   'loud-tube',
+  'rollers',
 ] as const;
 
 export interface ShippedLab {
