@@ -105,9 +105,10 @@ export function divide(left: Tree, right: Tree): Tree {
   return arithmetic('/', left, right);
 }
 
-/** base ^ exponent. */
+/** base ^ exponent; 0 where the base is 0 and the exponent a number above 0. */
 export function power(base: Tree, exponent: Tree): Tree {
   if (isOne(exponent)) return base;
+  if (isZero(base) && (plainValue(exponent) ?? 0) > 0) return ZERO;
   if (isZero(exponent)) return ONE;
   if (isOne(base)) return ONE;
   return arithmetic('^', base, exponent);

@@ -91,6 +91,7 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['leaking-capacitor', 'tau', 12],
     ['tired-cells', 'r_b', 40],
     ['tired-cells', 'R_x', 40],
+    ['rollers', 'k_m', 40],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

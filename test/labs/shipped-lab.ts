@@ -15,6 +15,7 @@ export const SHIPPED = [
   'loud-tube',
   'leaking-capacitor',
   'tired-cells',
+  'rollers',
 ] as const;
 
 export interface ShippedLab {

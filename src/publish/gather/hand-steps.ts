@@ -65,26 +65,7 @@ export function stepByHand(pipeline: Pipeline): HandSteps | null {
 /** A rate of change with all effects switched off and what is nothing left out. */
 export function idealRate({ lab }: Pipeline, rate: Tree): Tree {
   const off = new Map(settingsOff(lab, 0).map(({ quantity, value }) => [quantity.name, number(value)]));
-  return simplify(dropPowersOfNothing(simplify(substitute(rate, off))));
-}
-
-function dropPowersOfNothing(tree: Tree): Tree {
-  switch (tree.kind) {
-    case 'arithmetic': {
-      const left = dropPowersOfNothing(tree.left);
-      const right = dropPowersOfNothing(tree.right);
-      const isNothing = tree.operator === '^' && left.kind === 'number' && left.value === 0;
-      if (isNothing && right.kind === 'number' && right.value > 0) return number(0);
-      return { ...tree, left, right };
-    }
-    case 'negate':
-    case 'not':
-      return { ...tree, operand: dropPowersOfNothing(tree.operand) };
-    case 'call':
-      return { ...tree, arguments: tree.arguments.map(dropPowersOfNothing) };
-    default:
-      return tree;
-  }
+  return simplify(substitute(rate, off));
 }
 
 /** The next of 1, 2, 5 times a power of ten that is not above the number. */
