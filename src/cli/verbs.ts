@@ -3,6 +3,7 @@ import { adaptVerb } from './verbs/adapt.ts';
 import { checkVerb } from './verbs/check.ts';
 import { fitVerb } from './verbs/fit.ts';
 import { inferVerb } from './verbs/infer.ts';
+import { lessonVerb } from './verbs/lesson.ts';
 import { markVerb } from './verbs/mark.ts';
 import { newVerb } from './verbs/new.ts';
 import { openVerb } from './verbs/open.ts';
@@ -28,6 +29,7 @@ export const verbs: readonly Verb[] = [
   inferVerb,
   adaptVerb,
   stationsVerb,
+  lessonVerb,
   markVerb,
   publishVerb,
   quantitiesVerb,

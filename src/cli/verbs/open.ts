@@ -5,15 +5,13 @@ import * as z from 'zod';
 import { findLabFolder, type LabFolder, readLabText } from '../../files/index.ts';
 import type { Outcome } from '../../problem/index.ts';
 import { succeed } from '../../problem/index.ts';
-import { type RunningServer, startServer } from '../../server/index.ts';
+import { startServer } from '../../server/index.ts';
 import type { Desk } from '../desk.ts';
 import { wholeNumber } from '../options.ts';
+import { untilStopped } from '../until-stopped.ts';
 import type { Report, Verb } from '../verb.ts';
 
 const optionsForm = z.object({ port: z.number().optional(), browser: z.boolean() });
-
-/** How often the wish to stop is looked for, ms. */
-const LOOKS = 100;
 
 export const openVerb: Verb = {
   name: 'open',
@@ -50,7 +48,7 @@ export const openVerb: Verb = {
       json: { address, port, folder: opened.value?.path ?? null },
       print: (page) => [`${page.paint(address, 'strong')}`, 'Ctrl-C ends it.'],
       notes: [],
-      goesOn: () => serveUntilStopped(started.value, desk.environment.signal),
+      goesOn: () => untilStopped(started.value, desk.environment.signal),
     });
   },
 };
@@ -68,12 +66,4 @@ async function labToOpen(desk: Desk, where: string | undefined): Promise<Outcome
   const text = await readLabText(found.value);
   const isThere = text.ok || !text.problems.some(({ code }) => code === 'no-such-lab');
   return isThere || !('problems' in text) ? succeed(found.value) : text;
-}
-
-async function serveUntilStopped(
-  server: RunningServer,
-  signal: { readonly aborted: boolean },
-): Promise<void> {
-  while (!signal.aborted) await new Promise((resolve) => setTimeout(resolve, LOOKS));
-  await server.close();
 }

@@ -1,0 +1,3 @@
+export { type EntryStore, openEntryStore } from './entry-store.ts';
+export { type Lesson, type LessonOptions, prepareLesson } from './lesson.ts';
+export { type LessonServerOptions, type RunningLesson, startLesson } from './start-lesson.ts';
