@@ -3,6 +3,7 @@ import { derivationTask } from './tasks/derivation.ts';
 import { kitsTask } from './tasks/kits.ts';
 import { ledgerTask } from './tasks/ledger.ts';
 import { markTask } from './tasks/mark.ts';
+import { motionTask } from './tasks/motion.ts';
 import { overlayTask } from './tasks/overlay.ts';
 import { rehearseTask } from './tasks/rehearse.ts';
 import { stationsTask } from './tasks/stations.ts';
@@ -18,6 +19,7 @@ const table = {
   kits: kitsTask,
   ledger: ledgerTask,
   mark: markTask,
+  motion: motionTask,
   overlay: overlayTask,
   rehearse: rehearseTask,
   stations: stationsTask,
