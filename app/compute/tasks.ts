@@ -1,4 +1,5 @@
 import type { Task } from './task.ts';
+import { coverTask } from './tasks/cover.ts';
 import { derivationTask } from './tasks/derivation.ts';
 import { kitsTask } from './tasks/kits.ts';
 import { ledgerTask } from './tasks/ledger.ts';
@@ -15,6 +16,7 @@ import { variationTask } from './tasks/variation.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
+  cover: coverTask,
   derivation: derivationTask,
   kits: kitsTask,
   ledger: ledgerTask,

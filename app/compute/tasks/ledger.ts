@@ -87,7 +87,8 @@ function runsIn(groups: readonly RunGroup[], label: string | null): number {
     .reduce((sum, { trials }) => sum + trials.length, 0);
 }
 
-function asLedger(
+/** A line without uncertainties as a ledger that has none to show. */
+export function asLedger(
   { result, group, theory, ideal, effects, full, measured }: LedgerOutline,
   n: number,
 ): GapLedger {
