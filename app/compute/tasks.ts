@@ -1,8 +1,10 @@
 import type { Task } from './task.ts';
+import { coverTask } from './tasks/cover.ts';
 import { derivationTask } from './tasks/derivation.ts';
 import { kitsTask } from './tasks/kits.ts';
 import { ledgerTask } from './tasks/ledger.ts';
 import { markTask } from './tasks/mark.ts';
+import { motionTask } from './tasks/motion.ts';
 import { overlayTask } from './tasks/overlay.ts';
 import { rehearseTask } from './tasks/rehearse.ts';
 import { stationsTask } from './tasks/stations.ts';
@@ -14,10 +16,12 @@ import { variationTask } from './tasks/variation.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
+  cover: coverTask,
   derivation: derivationTask,
   kits: kitsTask,
   ledger: ledgerTask,
   mark: markTask,
+  motion: motionTask,
   overlay: overlayTask,
   rehearse: rehearseTask,
   stations: stationsTask,

@@ -6,6 +6,7 @@ import { Waiting } from '../parts/waiting.tsx';
 import { RouteLink } from '../shell/route-link.tsx';
 import { LedgerPicture } from './ledger-picture.tsx';
 import { mainLedgers, useLedgers } from './ledger-provider.tsx';
+import { MotionBeside } from './motion-beside.tsx';
 import { LedgerSentence } from './say-ledger.tsx';
 
 /** The ledger in sight while something else is worked on: beside it on a wide screen, below it on a narrow one. */
@@ -57,6 +58,7 @@ export function LedgerBeside() {
           {problems.length > 0 ? <ProblemList problems={problems} /> : null}
         </>
       )}
+      <MotionBeside />
     </aside>
   );
 }

@@ -8,6 +8,8 @@ import { ProblemList } from '../parts/problem-list.tsx';
 import { goTo } from '../shell/route.ts';
 import { RouteLink } from '../shell/route-link.tsx';
 import { ThemeSwitch } from '../shell/theme-switch.tsx';
+import { LabPicture } from './lab-picture.tsx';
+import { NewLab } from './new-lab.tsx';
 
 /** The command may name a lab: then the first look at the shelf leads on to it. */
 let isFirstLook = true;
@@ -45,6 +47,7 @@ export function ShelfScreen() {
       <ul className="shelf-labs">
         {shelf?.labs.map((lab) => (
           <li key={lab.id}>
+            <LabPicture lab={lab} />
             <h2>
               <RouteLink to={{ kind: 'lab', id: lab.id, stage: 'question' }}>{lab.title}</RouteLink>
             </h2>
@@ -53,6 +56,7 @@ export function ShelfScreen() {
           </li>
         ))}
       </ul>
+      {shelf === null ? null : <NewLab labs={shelf.labs} />}
     </main>
   );
 }

@@ -1,8 +1,9 @@
-import { Suspense, useEffect } from 'react';
+import { Suspense, useEffect, useId, useState } from 'react';
 import { textAt } from '../bench/plain.ts';
 import { useBenchState } from '../bench/use-bench.tsx';
 import { LedgerBeside } from '../ledger/ledger-beside.tsx';
 import { stages } from '../stages/registry.ts';
+import { TextPanel } from '../text/text-panel.tsx';
 import { Bars } from './bars.tsx';
 import { BenchHeader } from './bench-header.tsx';
 import { StageRail } from './stage-rail.tsx';
@@ -18,6 +19,8 @@ export function BenchFrame({
 }) {
   const stage = stages.find(({ id }) => id === asked) ?? stages[0];
   const title = useBenchState(({ reading, folder }) => textAt(reading.document?.data, ['title']) ?? folder);
+  const [showsText, setShowsText] = useState(false);
+  const textId = useId();
   useUndoKeys();
   useEffect(() => {
     document.title = stage === undefined ? title : `${stage.name} · ${title}`;
@@ -29,9 +32,9 @@ export function BenchFrame({
       <a className="skip" href="#stage">
         To the work
       </a>
-      <BenchHeader title={title} />
+      <BenchHeader title={title} textId={textId} showsText={showsText} onShowText={setShowsText} />
       <StageRail current={stage.id} />
-      <div className="frame-work" data-beside={stage.hasLedgerBeside}>
+      <div className="frame-work" data-beside={stage.hasLedgerBeside} data-text={showsText}>
         <main id="stage" tabIndex={-1}>
           <Bars isServerThere={isServerThere} stage={stage} />
           <header className="stage-head">
@@ -42,7 +45,12 @@ export function BenchFrame({
             <Screen />
           </Suspense>
         </main>
-        {stage.hasLedgerBeside ? <LedgerBeside /> : null}
+        {stage.hasLedgerBeside || showsText ? (
+          <div className="frame-side">
+            {showsText ? <TextPanel id={textId} /> : null}
+            {stage.hasLedgerBeside ? <LedgerBeside /> : null}
+          </div>
+        ) : null}
       </div>
     </div>
   );

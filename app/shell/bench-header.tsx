@@ -4,7 +4,18 @@ import { SavingWord } from './saving-word.tsx';
 import { ThemeSwitch } from './theme-switch.tsx';
 
 /** The lab's name, what was done last and can be undone, and where the edits are. */
-export function BenchHeader({ title }: { readonly title: string }) {
+export function BenchHeader({
+  title,
+  textId,
+  showsText,
+  onShowText,
+}: {
+  readonly title: string;
+  /** Of the panel that has the lab file as text. */
+  readonly textId: string;
+  readonly showsText: boolean;
+  readonly onShowText: (shows: boolean) => void;
+}) {
   const bench = useBench();
   const last = useBenchState(({ history }) => history.past.at(-1)?.label);
   const next = useBenchState(({ history }) => history.future[0]?.label);
@@ -46,6 +57,15 @@ export function BenchHeader({ title }: { readonly title: string }) {
         >
           Redo
           {next === undefined ? null : <span className="unseen">: {next}</span>}
+        </button>
+        <button
+          type="button"
+          className="button plain"
+          aria-expanded={showsText}
+          aria-controls={showsText ? textId : undefined}
+          onClick={() => onShowText(!showsText)}
+        >
+          As text
         </button>
         <ThemeSwitch />
       </div>

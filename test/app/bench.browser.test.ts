@@ -132,6 +132,26 @@ describe('a developer at the bench', () => {
     await expect.poll(() => field.inputValue(), { timeout: 15_000 }).toBe('1.05 m');
   });
 
+  it('writes the lab as text: a key by its first letters, told at once what is wrong, undone with everything else', async () => {
+    const before = await labFile();
+    await page.getByRole('button', { name: 'As text' }).click();
+    const text = page.getByRole('textbox', { name: 'The text of lab.yaml' });
+    await text.waitFor();
+    await page.keyboard.press('Control+End');
+    await page.keyboard.type('refe');
+    await page.getByRole('option', { name: 'references' }).click();
+    await expect.poll(() => text.textContent()).toMatch(/references: $/);
+    await page.keyboard.type('7');
+    const messages = page.getByRole('list', { name: 'Messages on the text' });
+    await messages.getByText(/references/).waitFor();
+    await untilFileHas('references: 7');
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => messages.getByRole('listitem').count()).toBe(0);
+    await expect.poll(labFile, { timeout: 15_000 }).toBe(before);
+    await page.getByRole('button', { name: 'As text' }).click();
+    expect(await text.count()).toBe(0);
+  });
+
   it('goes on while the server is gone, and nothing is lost', async () => {
     const { port } = server;
     await server.close();
@@ -195,6 +215,10 @@ describe('a developer at the bench', () => {
         await expect.poll(() => page.locator('[data-busy="true"]').count(), { timeout: 60_000 }).toBe(0);
         expect(await violations(), stage).toEqual([]);
       }
+      await page.getByRole('button', { name: 'As text' }).click();
+      await page.getByRole('textbox', { name: 'The text of lab.yaml' }).waitFor();
+      expect(await violations(), 'as text').toEqual([]);
+      await page.getByRole('button', { name: 'As text' }).click();
     },
     180_000,
   );

@@ -13,6 +13,7 @@ import { type Outcome, succeed } from '../../../src/problem/index.ts';
 import { formatMeasured, formatNumber, formatUnit, fromSI } from '../../../src/quantity/index.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface KitsQuestion {
   readonly source: LabSource;
@@ -44,8 +45,6 @@ export interface KitsAnswer {
   readonly figure: ChartFigure | null;
   readonly rehearsals: number;
 }
-
-const WORDING = { language: 'en', decimalMark: '.' } as const;
 
 /** What is expected with the lab as given, with each kit, and with kits that go together. */
 export const kitsTask: Task<KitsQuestion, KitsAnswer> = {

@@ -9,8 +9,8 @@ import {
   type Reconciler,
 } from '../../../src/reconcile/index.ts';
 import { groupRuns, mainGroup, type RunGroup } from '../../../src/run/index.ts';
-import { settingsInHand } from '../in-hand.ts';
-import type { OpenedLab, Room } from '../room.ts';
+import { openForHand } from '../in-hand.ts';
+import type { OpenedLab } from '../room.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
 
@@ -56,20 +56,6 @@ export const ledgerTask: Task<LedgerQuestion, LedgerAnswer> = {
   },
 };
 
-interface InHand {
-  readonly opened: OpenedLab;
-  readonly values: NonNullable<ReturnType<typeof settingsInHand>>;
-}
-
-/** The lab as it is written, with what is in the hand as values beside it, so that a slider's next place costs runs alone. */
-async function openForHand(room: Room, source: LabSource): Promise<Outcome<InHand>> {
-  const written = await room.open({ ...source, settings: [] });
-  const values = written.ok ? settingsInHand(written.value.lab, source.settings) : null;
-  if (written.ok && values !== null) return succeed({ opened: written.value, values }, written.warnings);
-  const whole = await room.open(source);
-  return whole.ok ? succeed({ opened: whole.value, values: [] }, whole.warnings) : whole;
-}
-
 /** Equations and reduction of each lab that is open, compiled once. */
 const reconcilers = new WeakMap<OpenedLab, Outcome<Reconciler>>();
 
@@ -101,7 +87,8 @@ function runsIn(groups: readonly RunGroup[], label: string | null): number {
     .reduce((sum, { trials }) => sum + trials.length, 0);
 }
 
-function asLedger(
+/** A line without uncertainties as a ledger that has none to show. */
+export function asLedger(
   { result, group, theory, ideal, effects, full, measured }: LedgerOutline,
   n: number,
 ): GapLedger {

@@ -5,9 +5,8 @@ import {
   type OverlaySeries,
   overlayFigure,
   overlayOfFit,
-  validityFigure,
 } from '../../../src/figure/index.ts';
-import type { Lab, QuantityValues } from '../../../src/lab/index.ts';
+import type { QuantityValues } from '../../../src/lab/index.ts';
 import type { Outcome, Problem } from '../../../src/problem/index.ts';
 import { succeed } from '../../../src/problem/index.ts';
 import type { FitReport } from '../../../src/reduction/index.ts';
@@ -17,13 +16,14 @@ import {
   mainGroup,
   type PredictedHold,
   predict,
-  type RunGroup,
   reduceTrials,
   valuesOfGroup,
 } from '../../../src/run/index.ts';
+import { motionFigure } from '../motion-figure.ts';
 import type { OpenedLab } from '../room.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface OverlayQuestion {
   readonly source: LabSource;
@@ -50,8 +50,6 @@ export interface OverlayAnswer {
   readonly setAside: readonly { readonly name: string; readonly reason: string }[];
   readonly failed: readonly { readonly name: string; readonly problems: readonly Problem[] }[];
 }
-
-const WORDING = { language: 'en', decimalMark: '.' } as const;
 
 /** Theory, model and data in one plot for one group of settings, the motion, and each run's residuals. */
 export const overlayTask: Task<OverlayQuestion, OverlayAnswer> = {
@@ -86,7 +84,7 @@ export const overlayTask: Task<OverlayQuestion, OverlayAnswer> = {
           WORDING,
         ),
       ),
-      motion: motionFigure(opened.value, lab, group),
+      motion: motionFigure(pipeline, group),
       holds: predicted.ok ? predicted.value.holds : [],
       ended: predicted.ok ? predicted.value.ended : null,
       runs: own.map(({ trial, fits }) => ({
@@ -104,13 +102,6 @@ function simulateFits({ pipeline }: OpenedLab, values: QuantityValues): readonly
   if (!run.ok) return [];
   const reduced = pipeline.reduce(run.value.readings, values, { keepsReports: true });
   return reduced.ok ? reduced.value.fits : [];
-}
-
-function motionFigure({ pipeline }: OpenedLab, lab: Lab, group: RunGroup | undefined): ChartFigure | null {
-  if (lab.model.kind !== 'motion' || group === undefined) return null;
-  const run = pipeline.simulate(valuesOfGroup(pipeline, pipeline.nominal, group, allEffects(lab)));
-  if (!run.ok || run.value.motion === null) return null;
-  return validityFigure(run.value.motion, lab.model.model, WORDING);
 }
 
 function axesOf({ x, y }: FitReport): OverlayAxes {

@@ -22,6 +22,7 @@ import {
 import type { OpenedLab } from '../room.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface RehearseQuestion {
   readonly source: LabSource;
@@ -64,8 +65,6 @@ export interface RehearseAnswer {
   readonly failed: number;
   readonly firstFailure: string | null;
 }
-
-const WORDING = { language: 'en', decimalMark: '.' } as const;
 
 /** Readings of one run that a person wants to see before the rest. */
 const ROWS_SHOWN = 8;

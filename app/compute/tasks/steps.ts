@@ -7,6 +7,7 @@ import { rehearse, type StepperTable, type StepRow, tabulateSteps } from '../../
 import type { OpenedLab } from '../room.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface StepsQuestion {
   readonly source: LabSource;
@@ -100,7 +101,7 @@ function tell(result: LabResult, tables: readonly StepperTable[], u: number): St
       step: sayStep(stepS),
       errors: tables.map((table) => print(table.rows[index], table)),
     })),
-    figure: stepsFigure(tables, result, isKnown ? u : null, { language: 'en', decimalMark: '.' }),
+    figure: stepsFigure(tables, result, isKnown ? u : null, WORDING),
   };
 }
 

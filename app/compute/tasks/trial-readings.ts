@@ -15,6 +15,7 @@ import { succeed } from '../../../src/problem/index.ts';
 import { fromSI, parseUnit, sameDimension } from '../../../src/quantity/index.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface TrialReadingsQuestion {
   readonly source: LabSource;
@@ -52,8 +53,6 @@ export const trialReadingsTask: Task<TrialReadingsQuestion, readonly SeenReading
     );
   },
 };
-
-const WORDING = { language: 'en', decimalMark: '.' } as const;
 
 const second = parseUnit('s');
 

@@ -14,6 +14,7 @@ import { type Outcome, succeed } from '../../../src/problem/index.ts';
 import { formatNumber, formatUnit, fromSI } from '../../../src/quantity/index.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
+import { WORDING } from '../wording.ts';
 
 export interface VariationQuestion {
   readonly source: LabSource;
@@ -35,8 +36,6 @@ export interface VariationAnswer {
   /** Where the condition is met, in sentences; null where none was asked for. */
   readonly threshold: { readonly says: string; readonly range: string; readonly isMet: boolean } | null;
 }
-
-const WORDING = { language: 'en', decimalMark: '.' } as const;
 
 /** What a measure does while one quantity goes over a range, and where it keeps to a limit. */
 export const variationTask: Task<VariationQuestion, VariationAnswer> = {

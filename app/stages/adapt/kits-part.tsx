@@ -7,6 +7,7 @@ import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** What is expected with each set of equipment, and how well it will do. */
 export function KitsPart() {
@@ -58,7 +59,7 @@ function Judged({ answer, isStale }: { readonly answer: KitsAnswer; readonly isS
           <Judgement key={kit.name} kit={kit} />
         ))}
       </ul>
-      <div className="scrolls">
+      <div {...scrollsByKeys('The kits')}>
         <table className="settings-table">
           <caption className="unseen">What is expected with each set of equipment</caption>
           <thead>

@@ -5,6 +5,7 @@ import { useTask } from '../../compute/use-task.ts';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** What each station and the class together will find, rehearsed for a number of groups. */
 export function ExpectedPart({
@@ -66,7 +67,7 @@ export function ExpectedPart({
 function Expected({ answer, isStale }: { readonly answer: StationsAnswer; readonly isStale: boolean }) {
   return (
     <div data-stale={isStale}>
-      <div className="scrolls">
+      <div {...scrollsByKeys('What each station will find')}>
         <table className="settings-table">
           <caption className="unseen">What each station is expected to find</caption>
           <thead>

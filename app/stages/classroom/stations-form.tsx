@@ -7,6 +7,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** Keys among the stations that are no station. */
 const OTHERS: readonly string[] = ['drawn', 'pooled'];
@@ -25,7 +26,7 @@ export function StationsForm() {
   return (
     <>
       {stations.length === 0 ? null : (
-        <div className="scrolls">
+        <div {...scrollsByKeys('The stations')}>
           <table className="settings-table stations-table">
             <caption className="unseen">Stations that are listed</caption>
             <thead>

@@ -8,6 +8,7 @@ import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** For classes that compute the motion step by step: the error of each stepper, and the largest step that will do. */
 export function Steps() {
@@ -63,7 +64,7 @@ function StepTable({ table, isStale }: { readonly table: StepErrors; readonly is
           ? ''
           : ` No step tried is small enough for ${none.map(({ name }) => name).join(' and ')}.`}
       </p>
-      <div className="scrolls">
+      <div {...scrollsByKeys('The steps')}>
         <table className="settings-table">
           <caption className="unseen">
             Error of {table.result} in {table.unit}

@@ -1,5 +1,6 @@
 import type { GapLedger } from '../../../src/reconcile/index.ts';
 import { Value } from '../../ledger/say-ledger.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** All settings of one result below each other; the one in view can be chosen. */
 export function AllSettings({
@@ -17,7 +18,7 @@ export function AllSettings({
   return (
     <section aria-labelledby="settings-heading">
       <h2 id="settings-heading">All settings</h2>
-      <div className="scrolls">
+      <div {...scrollsByKeys('All settings')}>
         <table className="settings-table">
           <thead>
             <tr>

@@ -1,4 +1,5 @@
 import type { RehearseAnswer } from '../../compute/tasks/rehearse.ts';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** What each instrument shows in the first rehearsed run, as a logger would write it. */
 export function ReadingsSeen({ answer }: { readonly answer: RehearseAnswer }) {
@@ -8,7 +9,7 @@ export function ReadingsSeen({ answer }: { readonly answer: RehearseAnswer }) {
       <p className="quiet">The first rehearsed run, as raw readings.</p>
       <div className="seen">
         {answer.readings.map(({ instrument, columns, rows, count }) => (
-          <div key={instrument} className="scrolls">
+          <div key={instrument} {...scrollsByKeys(`Readings of ${instrument}`)}>
             <table className="seen-table">
               <caption>
                 {instrument}, {count} {count === 1 ? 'reading' : 'readings'}

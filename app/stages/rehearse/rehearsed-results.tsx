@@ -3,6 +3,7 @@ import type { RehearseAnswer, RehearsedResult } from '../../compute/tasks/rehear
 import { FigureView } from '../../figure/figure-view.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { scrollsByKeys } from '../../parts/scrolls-by-keys.ts';
 
 /** Below so many scatters an effect cannot be told from chance; common practice, no source. */
 const SEEN = 3;
@@ -22,7 +23,7 @@ export function RehearsedResults({
   const hasReported = answer.results.some(({ reported }) => reported !== null);
   return (
     <div data-stale={isStale}>
-      <div className="scrolls">
+      <div {...scrollsByKeys('The results')}>
         <table className="settings-table rehearsed-table">
           <thead>
             <tr>
