@@ -36,8 +36,9 @@ export interface ReconcileOptions extends Work {
 
 export interface ReconcilerOptions {
   /**
-   * Relative tolerance of the batch engine, 1e-9 where left out. A ledger that follows a slider does with 1e-6: its
-   * shares are then good to better than 1e-5 of the result.
+   * Relative tolerance of the batch engine, 1e-9 where left out. A ledger that follows a slider may do with
+   * 1e-6: its shares are then good to about 2e-5 of a slope, since a speed is a difference of places, which enlarges
+   * the error of each place.
    */
   readonly relativeTolerance?: number;
   /** Orders of switching on that are drawn where there are more than ten effects; an even number, 256 where left out. */
