@@ -124,7 +124,8 @@ function setFormulas(text: string, known: ReadonlySet<string>): Inlines {
   const keep = (words: string): string => words.replace(BEFORE_UNIT, keepTogether);
   for (const match of text.matchAll(MAYBE_FORMULA)) {
     const piece = trimPiece(match[0]);
-    if (isUnitOfNumber(piece, text.slice(0, match.index))) continue;
+    const before = text.slice(0, match.index);
+    if (isUnitOfNumber(piece, before) || isEndOfWord(piece, before)) continue;
     const set = setPiece(piece, known);
     if (set === null) continue;
     parts.push(keep(text.slice(done, match.index)), ...set);
@@ -139,6 +140,11 @@ const BEFORE_UNIT = /(?<=\d) (?=([\p{L}°%µΩ][\p{L}\p{N}°µ·/^⁻²³]*))/gu
 /** In '4 g too much' the g is no symbol of the lab, whatever the lab calls by that letter. */
 function isUnitOfNumber(piece: string, before: string): boolean {
   return /\d\s?$/u.test(before) && parseUnit(piece).ok;
+}
+
+/** In 'the meter's scale' the s is no symbol of the lab. */
+function isEndOfWord(piece: string, before: string): boolean {
+  return /\p{L}['\u2019]$/u.test(before) && /^\p{L}+$/u.test(piece);
 }
 
 /** Number and unit never part at a line's end. */

@@ -3,6 +3,7 @@ import type { BaseQuantity } from '../../lab/index.ts';
 import { coherentUnit } from '../../quantity/index.ts';
 import { chosen, formula, type Inlines, joinInlines, list, listInlines, point } from '../document/index.ts';
 import type { Desk } from './desk.ts';
+import { movesSomething } from './moves-something.ts';
 import { uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { SECOND } from './units.ts';
@@ -89,7 +90,7 @@ function runLines(desk: Desk): readonly Inlines[] {
   const motion = simulated.ok ? simulated.value.motion : null;
   const starts = startOf(desk);
   return [
-    starts.length === 0 ? joinInlines(setup.letGoPlain) : setup.letGo(starts),
+    beginLine(desk, starts),
     ...(motion === null
       ? []
       : [
@@ -98,6 +99,14 @@ function runLines(desk: Desk): readonly Inlines[] {
             : setup.endsWhen(motion.stop),
         ]),
   ];
+}
+
+/** Something that moves is let go; a voltage or a temperature is brought to its start. */
+function beginLine({ lab, phrases: { setup } }: Desk, starts: Inlines): Inlines {
+  if (movesSomething(lab.model)) {
+    return starts.length === 0 ? joinInlines(setup.letGoPlain) : setup.letGo(starts);
+  }
+  return starts.length === 0 ? joinInlines(setup.beginPlain) : setup.beginAt(starts);
 }
 
 /** 'x = x_0': the start of each state that a quantity gives; what starts at nothing goes without saying. */

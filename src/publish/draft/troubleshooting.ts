@@ -2,6 +2,7 @@ import { type Inlines, joinInlines, list, paragraph, point } from '../document/i
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { mainGroupOf } from './expected-results.ts';
+import { movesSomething } from './moves-something.ts';
 import { sizeOfChange } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { SECOND } from './units.ts';
@@ -42,13 +43,15 @@ function effectItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[
   ];
 }
 
-function scatterItems({ gathered, phrases, names }: Desk): readonly Inlines[] {
+function scatterItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[] {
   const main = mainGroupOf(gathered);
   const first = gathered.rehearsal.outputs.find(({ output: { group } }) => group === null || group === main);
   if (first === undefined || !(first.singleRun > 0)) return [];
   const { result } = first.output;
   const spread = point(first.singleRun, 0, { ...result.unit, offset: 0 }, 2);
-  return [phrases.guide.scatters(names.symbol(result.name), spread)];
+  const { guide } = phrases;
+  const say = movesSomething(lab.model) ? guide.scatters : guide.scattersUnmoved;
+  return [say(names.symbol(result.name), spread)];
 }
 
 function validityItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[] {

@@ -5,6 +5,9 @@ import { type InlineContext, typstInlines } from './inlines.ts';
 /** Tables up to so many rows stay on one page. */
 const ROWS_KEPT_TOGETHER = 16;
 
+/** From so many columns on a table is set closer, or numbers would run into one another. */
+const MANY_COLUMNS = 7;
+
 /** A table with its caption above; its head comes again on each page. */
 export function typstTable(table: TableBlock, context: InlineContext): string {
   const looks = columnLooks(table, context.settings);
@@ -22,8 +25,10 @@ export function typstTable(table: TableBlock, context: InlineContext): string {
   const widths = looks.map(({ isForHand }) => (isForHand ? 'hand-width' : 'auto'));
   const aligns = looks.map(({ align }) => align);
   const body = [...cells, ...empty].join(', ');
+  const isWide = looks.length >= MANY_COLUMNS;
+  const close = isWide ? '#set text(size: 0.86em)\n#set table(inset: (x: 3pt))\n' : '';
   return (
-    `#[#show figure: set block(breakable: ${breakable})\n` +
+    `#[${close}#show figure: set block(breakable: ${breakable})\n` +
     `#figure(kind: table, ${captionOf(table.caption, context)}` +
     `table(columns: (${widths.join(', ')},), align: (${aligns.join(', ')},), table.header(${head.join(', ')}), ${body}))]`
   );

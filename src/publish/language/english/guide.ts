@@ -140,6 +140,8 @@ export const guide = {
   farOff: 'A result that is off by a whole factor is most often a slip; compare it with the table of slips.',
   scatters: (result: Part, spread: Part) =>
     say`Runs of ${result} that scatter by much more than ${spread} were not started alike: look at the release, then at the clamping.`,
+  scattersUnmoved: (result: Part, spread: Part) =>
+    say`Runs of ${result} that scatter by much more than ${spread} were not taken alike: look at how each began, then at what changed or warmed meanwhile.`,
   asidesWere: (run: string, reason: Part) => say`In the sample runs “${run}” was set aside: ${reason}.`,
   readerSaid: (note: Part) => say`Seen in the sample files: ${note}`,
   holdsEnd: (condition: Part, time: Part) =>

@@ -90,6 +90,8 @@ export const setup = {
   letGo: (start: Part) =>
     say`Hold everything still at ${start}. Let go without a push and without holding back.`,
   letGoPlain: 'Hold everything still, then let go without a push and without holding back.',
+  beginAt: (start: Part) => say`Bring everything to ${start}, wait until nothing changes, then begin.`,
+  beginPlain: 'Wait until nothing changes, then begin.',
   endsWhen: (stop: Part) => say`The run is over when this happens: ${stop}.`,
   lasts: (time: Part) => say`Record for ${time}.`,
   readAt: (control: Part, values: Part) =>

@@ -139,6 +139,8 @@ export const guide: typeof english = {
     'Ein Ergebnis, das um einen ganzen Faktor danebenliegt, ist meist ein Versehen; man vergleicht es mit der Tabelle der Versehen.',
   scatters: (result, spread) =>
     say`Läufe, bei denen ${result} viel mehr als ${spread} streut, wurden nicht gleich gestartet: zuerst das Loslassen ansehen, dann die Befestigung.`,
+  scattersUnmoved: (result, spread) =>
+    say`Läufe, bei denen ${result} viel mehr als ${spread} streut, wurden nicht gleich aufgenommen: zuerst ansehen, wie jeder begann, dann, was sich inzwischen geändert oder erwärmt hat.`,
   asidesWere: (run, reason) => say`Bei den Beispielläufen wurde „${run}“ beiseite gelegt: ${reason}.`,
   readerSaid: (note) => say`In den Beispieldateien aufgefallen: ${note}`,
   holdsEnd: (condition, time) =>

@@ -89,6 +89,8 @@ export const setup: typeof english = {
   startOther: (instrument) => say`Mache „${instrument}“ bereit.`,
   letGo: (start) => say`Halte alles still bei ${start}. Lass los, ohne zu stoßen und ohne zu bremsen.`,
   letGoPlain: 'Halte alles still und lass dann los, ohne zu stoßen und ohne zu bremsen.',
+  beginAt: (start) => say`Stelle ${start} ein, warte, bis sich nichts mehr ändert, und beginne dann.`,
+  beginPlain: 'Warte, bis sich nichts mehr ändert, und beginne dann.',
   endsWhen: (stop) => say`Der Lauf ist zu Ende, wenn dies eintritt: ${stop}.`,
   lasts: (time) => say`Zeichne ${time} lang auf.`,
   readAt: (control, values) => say`Stelle ${control} auf jeden dieser Werte und lies ab: ${values}.`,
