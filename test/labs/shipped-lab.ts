@@ -16,6 +16,7 @@ export const SHIPPED = [
   'leaking-capacitor',
   'tired-cells',
   'rollers',
+  'draining-bottle',
 ] as const;
 
 export interface ShippedLab {
