@@ -94,6 +94,8 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['rollers', 'k_m', 40],
     ['draining-bottle', 'q', 20],
     ['draining-bottle', 'p', 20],
+    ['slowing-glider', 'p', 16],
+    ['slowing-glider', 'k_2', 16],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

@@ -17,6 +17,7 @@ export const SHIPPED = [
   'tired-cells',
   'rollers',
   'draining-bottle',
+  'slowing-glider',
 ] as const;
 
 export interface ShippedLab {
