@@ -20,3 +20,4 @@ export {
 export { shapleyShares } from './shapley.ts';
 export type { DrawnShares } from './shares.ts';
 export { sayVerdict, type Verdict } from './verdict.ts';
+export { withoutRounding } from './without-rounding.ts';
