@@ -17,7 +17,7 @@ import { must, type SHIPPED } from './shipped-lab.ts';
 /** A shipped lab without its effects: they cost most of a ledger's time and say nothing of the measured side. */
 function withoutEffects(name: (typeof SHIPPED)[number]): Pipeline {
   const text = readFileSync(new URL(`../../labs/${name}/lab.yaml`, import.meta.url), 'utf8');
-  return pipelineFrom(text.replace(/^effects:\n(?:(?: .*)?\n)*/m, '').replace(/^infer:.*\n/m, ''));
+  return pipelineFrom(text.replace(/^effects:\n(?:(?: .*)?\n)*/m, '').replace(/^infer:.*\n(?: .*\n)*/m, ''));
 }
 
 /** What runs of each group would give on average, without noise. */

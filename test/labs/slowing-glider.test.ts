@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { predict } from '../../src/run/index.ts';
+import { compareModels, predict } from '../../src/run/index.ts';
 import { must, openShipped, valueIn } from './shipped-lab.ts';
 
 const { pipeline, trials } = await openShipped('slowing-glider');
@@ -98,6 +98,20 @@ describe('what stops a glider', () => {
     expect(Math.abs(air.get('F_0') ?? Number.NaN)).toBeLessThan(0.01 * own('F_d'));
     for (const found of [dry, air]) expect((found.get('k_1') ?? 0) / b).toBeCloseTo(1, 2);
   });
+
+  it('of all three kinds, which the readings were invented with, the trials ask; none alone has any weight', () => {
+    const models = must(compareModels(pipeline, trials));
+    const weightOf = (name: string) => models.find(({ model }) => model.name === name)?.weight ?? Number.NaN;
+    expect(weightOf('all three')).toBeGreaterThan(0.9);
+    for (const alone of ['dry', 'in step', 'square']) expect(weightOf(alone)).toBeLessThan(1e-9);
+    // invent.mjs has 20 mN·s/m, 0.4 mN and 8.5e-3 kg/m, each within what it draws, and a drag that fades at speed.
+    const all = models.find(({ model }) => model.name === 'all three');
+    const freed = (name: string) =>
+      all?.free.find(({ quantity }) => quantity.name === name)?.posterior.value ?? Number.NaN;
+    expect(freed('b')).toBeCloseTo(0.02, 3);
+    expect(freed('F_d')).toBeCloseTo(0.0004, 3);
+    expect(freed('c_air')).toBeCloseTo(0.0075, 3);
+  }, 120_000);
 
   it('has three trials at each of five speeds', () => {
     expect(trials).toHaveLength(15);
