@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto';
-import { readdirSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { writeExplorer } from '../../src/publish/explorer/index.ts';
 import { explorerOf, readTemplate } from './written-explorer.ts';
 
 const flagship = await explorerOf('tow-chain');
 const labs = readdirSync('labs', { withFileTypes: true })
-  .filter((entry) => entry.isDirectory())
+  .filter((entry) => existsSync(`labs/${entry.name}/lab.yaml`))
   .map(({ name }) => name);
 
 describe('the file of an explorer', () => {
