@@ -116,7 +116,8 @@ export function createBatchEngine(
   try {
     const kernel = new Kernel(program, asked, rows, settings);
     for (const wanted of asked) {
-      if (wanted.kind === 'crossings' && !kernel.isSmooth(wanted.signal)) {
+      const needsSmooth = wanted.kind === 'crossings' || wanted.over !== undefined;
+      if (needsSmooth && !kernel.isSmooth(wanted.signal)) {
         return fail(
           notInEngine(`the signal ${model.signalNames[wanted.signal]} bends or jumps within steps`),
         );
@@ -167,6 +168,7 @@ function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns:
     } else {
       check(wanted.start);
       check(wanted.interval);
+      if (wanted.over !== undefined) check(wanted.over);
     }
   }
 }

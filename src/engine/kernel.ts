@@ -51,6 +51,9 @@ export interface Watched {
 /** State of the readings of one thing asked. */
 export interface AskedSlots {
   readonly count: Slot;
+  /** Of a sample that is a mean: how many looks of its rule are done, and their weighted sum. */
+  readonly part: Slot;
+  readonly sum: Slot;
   /** Signal in spacings at the start and end of the step, and its slopes by time there. */
   readonly from: Slot;
   readonly fromSlope: Slot;
@@ -164,6 +167,8 @@ export class Kernel {
     this.resultRates = slots.movingMany(n);
     this.asked = asked.map(() => ({
       count: slots.moving(),
+      part: slots.moving(),
+      sum: slots.moving(),
       from: slots.moving(),
       fromSlope: slots.moving(),
       to: slots.moving(),

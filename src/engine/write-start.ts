@@ -268,7 +268,9 @@ function writeFirstLook(kernel: Kernel, routine: Routine, t: Node, states: reado
     }),
     ...kernel.asked.flatMap((slots, index): readonly Assignment[] => {
       const wanted = kernel.wanted[index];
-      if (wanted.kind !== 'crossings') return [[slots.count, g.constant(0)]];
+      if (wanted.kind === 'samples') {
+        return [slots.count, slots.part, slots.sum].map((slot) => [slot, g.constant(0)]);
+      }
       const offset = kernel.perDraw(wanted.offset);
       const base = g.subtract(
         moment.signal(wanted.signal),

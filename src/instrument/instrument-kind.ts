@@ -55,6 +55,8 @@ export interface SignalSpec {
 export interface LanesNumbers {
   /** Spacing and offset, or start and interval (s). */
   readonly numbers: readonly [Tree, Tree];
+  /** Of samples that are means: over how long from each moment on, s. */
+  readonly over?: Tree;
   /** What must be true of the quantities: elsewhere the motion itself is needed. */
   readonly among: readonly Tree[];
 }

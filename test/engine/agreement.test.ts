@@ -128,6 +128,55 @@ describe('the engine agrees with the general evolution to 1e-9 at equal toleranc
     );
   });
 
+  it('means over exposures, from the place of a shaken mirror: sin has its mean in closed form', () => {
+    const texts: ModelTexts = {
+      parameters: { A: [3, ''], w: [5, '1/s'] },
+      states: { y: ['0*A', 'u'], u: ['A*w', '-w^2*y'] },
+      lasts: '4 s',
+      signals: { place: 'y' },
+    };
+    const model = modelOf(texts);
+    for (const [interval, over] of [
+      [0.02, 0.002],
+      [0.05, 0.05],
+      [0.3, 0.25],
+    ] as const) {
+      const rows = drawRows(valuesOf(texts), 20, 0.2);
+      const engine = unwrap(
+        createBatchEngine(model, [{ kind: 'samples', signal: 0, start: 0, interval, over, most: 250 }]),
+      );
+      const { status, series } = runAll(engine, rows);
+      const { count, values } = series[0];
+      for (let draw = 0; draw < 20; draw++) {
+        expect(status[draw]).toBe(drawStatus.ok);
+        // A picture whose exposure the end cuts off is not taken.
+        expect(count[draw]).toBe(Math.floor((4 - over) / interval + 1e-9) + 1);
+        const [A, w] = rows.subarray(2 * draw, 2 * draw + 2);
+        for (let k = 0; k < count[draw]; k++) {
+          const t = k * interval;
+          const mean = (A * (Math.cos(w * t) - Math.cos(w * (t + over)))) / (w * over);
+          expect(Math.abs(values[draw * 250 + k] - mean)).toBeLessThan(3e-8 * A);
+        }
+      }
+    }
+  });
+
+  it('an exposure during which the equations change their branch is for the general evolution', () => {
+    const texts: ModelTexts = {
+      parameters: { a: [1, 'm/s^2'] },
+      states: { x: ['0 m', 'v'], v: ['0 m/s', 'if(x < 0.5 m, a, -a)'] },
+      lasts: '1.2 s',
+      signals: { place: 'x' },
+    };
+    const statusWith = (interval: number, over: number): number | undefined => {
+      const asked: Asked = { kind: 'samples', signal: 0, start: 0, interval, over, most: 100 };
+      return runAll(unwrap(createBatchEngine(modelOf(texts), [asked])), Float64Array.of(1)).status[0];
+    };
+    // x reaches 0.5 m at 1 s.
+    expect(statusWith(0.3, 0.05)).toBe(drawStatus.ok);
+    expect(statusWith(0.3, 0.15)).toBe(drawStatus.general);
+  });
+
   it('where a wheel turns back, and marks pass the gate both ways (closed form)', () => {
     // angle = A (1 − cos wt): it rises to 2A, comes back to 0 and rises again
     const texts: ModelTexts = {

@@ -18,7 +18,7 @@ const cases: readonly (readonly [string, ModelTexts, readonly Asked[], number])[
     'the long swing, whose draws turn at different times',
     longSwing,
     [
-      { kind: 'samples', signal: 0, start: 0, interval: 0.05, most: 100 },
+      { kind: 'samples', signal: 0, start: 0, interval: 0.05, over: 0.03, most: 100 },
       { kind: 'crossings', signal: 0, spacing: 0.3, offset: 0.5, most: 200 },
     ],
     0.1,

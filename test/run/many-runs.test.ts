@@ -52,6 +52,15 @@ const STEPS: readonly (readonly [string, Pipeline])[] = [
     - peak: { of: u/t, gives: a }`),
   ],
   [
+    'pictures of a camera whose shutter is open for a while',
+    slopeWith(
+      `    - readings: { of: camera, gives: [t, s] }
+    - keep: { while: s > 0.1 m }
+    - line: { of: 2*s, against: t^2, slope: a }`,
+      'camera: { kind: frames, of: x, rate: 30 Hz, exposure: 12 ms, pixel: 1 mm }',
+    ),
+  ],
+  [
     'edges of a wheel with a phase, angles and their rates',
     slopeWith(
       `    - motion from edges: { of: gate, gives: [t, angle, rate] }
