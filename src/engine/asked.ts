@@ -14,6 +14,8 @@ export type PerDraw = number | { readonly column: number } | { readonly tree: Tr
  * - `samples`: values of a signal at `start`, `start` + `interval` … (s), to the end of the motion; with `over`, each the
  *   mean over so long from then on (s, not longer than the interval), unless the end cuts it off. Where the equations
  *   change their branch meanwhile, the draw is for the general evolution.
+ * - `passages`: times (s) at which a signal rises through levels that do not fall, each once and in their order. A draw
+ *   that begins at the first or beyond, or falls back through one that it has passed, is for the general evolution.
  *
  * `most` bounds how many of them one draw may have.
  */
@@ -31,6 +33,12 @@ export type Asked =
       readonly start: PerDraw;
       readonly interval: PerDraw;
       readonly over?: PerDraw;
+      readonly most: number;
+    }
+  | {
+      readonly kind: 'passages';
+      readonly signal: number;
+      readonly levels: readonly PerDraw[];
       readonly most: number;
     };
 

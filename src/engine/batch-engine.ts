@@ -116,7 +116,7 @@ export function createBatchEngine(
   try {
     const kernel = new Kernel(program, asked, rows, settings);
     for (const wanted of asked) {
-      const needsSmooth = wanted.kind === 'crossings' || wanted.over !== undefined;
+      const needsSmooth = wanted.kind !== 'samples' || wanted.over !== undefined;
       if (needsSmooth && !kernel.isSmooth(wanted.signal)) {
         return fail(
           notInEngine(`the signal ${model.signalNames[wanted.signal]} bends or jumps within steps`),
@@ -165,6 +165,8 @@ function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns:
     if (wanted.kind === 'crossings') {
       check(wanted.spacing);
       check(wanted.offset);
+    } else if (wanted.kind === 'passages') {
+      for (const level of wanted.levels) check(level);
     } else {
       check(wanted.start);
       check(wanted.interval);

@@ -63,7 +63,7 @@ export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: num
       takes(watched.slope, kernel.load(watched.endSlope)),
     ]),
     ...kernel.asked.flatMap((slots, index) =>
-      kernel.wanted[index].kind === 'crossings'
+      kernel.wanted[index].kind !== 'samples'
         ? [takes(slots.from, kernel.load(slots.to)), takes(slots.fromSlope, kernel.load(slots.toSlope))]
         : [],
     ),
@@ -148,7 +148,7 @@ function writeLanding(kernel: Kernel, routine: Routine, ratesFunction: number, l
     ];
   });
   const readings = kernel.wanted.flatMap((wanted, index): readonly Assignment[] => {
-    if (wanted.kind !== 'crossings') return [];
+    if (wanted.kind === 'samples') return [];
     const slot = kernel.asked[index].fromSlope;
     const slope = g.multiply(moment.signalSlope(wanted.signal), kernel.perSpacing(wanted));
     return [[slot, g.select(landed, slope, kernel.load(slot))]];

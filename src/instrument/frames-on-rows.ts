@@ -1,19 +1,24 @@
 import type { RowStep } from '../engine/index.ts';
 import { add, divide, multiply, number, type Tree } from '../expression/index.ts';
-import type { LanesNumbers } from './instrument-kind.ts';
-import { notLarger, smaller } from './row-trees.ts';
+import type { LanesSeries } from './instrument-kind.ts';
+import { notLarger } from './row-trees.ts';
 import { rowsOfSamples } from './rows-of-samples.ts';
 import { type SettingTrees, treeOf } from './setting-trees.ts';
 
-/** Pictures from the start on, each the mean over the exposure, which ends before the next begins. */
-export function framesOnLanes(settings: SettingTrees): LanesNumbers {
-  const exposure = treeOf(settings, 'exposure', 0);
-  const interval = intervalOf(settings);
+/** Pictures from the start on, each the mean over the exposure. */
+export function framesOnLanes(settings: SettingTrees): LanesSeries {
   return {
-    numbers: [number(0), interval],
-    over: exposure,
-    among: [smaller(number(0), interval), notLarger(number(0), exposure), notLarger(exposure, interval)],
+    kind: 'samples',
+    start: number(0),
+    interval: intervalOf(settings),
+    over: treeOf(settings, 'exposure', 0),
   };
+}
+
+/** The shutter is shut before the next picture begins. */
+export function exposureFits(settings: SettingTrees): readonly Tree[] {
+  const exposure = treeOf(settings, 'exposure', 0);
+  return [notLarger(number(0), exposure), notLarger(exposure, intervalOf(settings))];
 }
 
 /** The middle of each exposure, and the place. */

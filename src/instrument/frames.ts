@@ -2,7 +2,7 @@ import { succeed } from '../problem/index.ts';
 import { hypotenuse } from '../wasm/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { meanOverExposure } from './exposure.ts';
-import { framesOnLanes, framesOnRows } from './frames-on-rows.ts';
+import { exposureFits, framesOnLanes, framesOnRows } from './frames-on-rows.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
 import { takeColumns } from './raw-column.ts';
 import { regularTimes } from './sample-times.ts';
@@ -111,8 +111,8 @@ export const frames: InstrumentKind = {
     );
   },
   onLanes: {
-    series: 'samples',
-    numbers: framesOnLanes,
+    series: framesOnLanes,
+    among: exposureFits,
     physical: framesOnRows,
     readings: (places, settings) => {
       const interval = 1 / numberOf(settings, 'rate', Number.NaN);

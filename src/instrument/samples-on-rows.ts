@@ -1,18 +1,18 @@
 import type { RowStep } from '../engine/index.ts';
 import { add, call, choose, divide, multiply, number, subtract, type Tree } from '../expression/index.ts';
-import type { LanesNumbers } from './instrument-kind.ts';
+import type { LanesSeries } from './instrument-kind.ts';
 import { notLarger, smaller } from './row-trees.ts';
 import { rowsOfSamples } from './rows-of-samples.ts';
 import { type SettingTrees, treeOf, treesOf } from './setting-trees.ts';
 
-/** Start and interval; a lag needs the signal between the samples, and the continuous limit the breaks of the motion. */
-export function samplesOnLanes(settings: SettingTrees): LanesNumbers {
-  const interval = intervalOf(settings);
+export function samplesOnLanes(settings: SettingTrees): LanesSeries {
+  return { kind: 'samples', start: treeOf(settings, 'starts', 0), interval: intervalOf(settings) };
+}
+
+/** A lag needs the signal between the samples, and the continuous limit the breaks of the motion. */
+export function withoutLag(settings: SettingTrees): readonly Tree[] {
   const lag = treeOf(settings, 'lag', 0);
-  return {
-    numbers: [treeOf(settings, 'starts', 0), interval],
-    among: [smaller(number(0), interval), notLarger(lag, number(0)), notLarger(number(0), lag)],
-  };
+  return [smaller(number(0), intervalOf(settings)), notLarger(lag, number(0)), notLarger(number(0), lag)];
 }
 
 /** Time and value of each sample: what the sensor shows, its zero taken off again. */

@@ -8,7 +8,7 @@ import {
   type RowProgram,
 } from '../engine/index.ts';
 import { namesIn, nodesOf, type Tree } from '../expression/index.ts';
-import type { LanesNumbers, Readings } from '../instrument/index.ts';
+import type { LanesSeries, Readings } from '../instrument/index.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import type { Lab } from './lab.ts';
 import { baseQuantitiesBehind, type QuantityValues } from './quantity-function.ts';
@@ -91,9 +91,8 @@ export function createBatchSimulator(
     if (look === null) return null;
     const found = usual.find((readings) => readings.instrument === instrument.name);
     const most = roomFor(found?.columns[0]?.values.length ?? 0);
-    const wanted = look.reading.numbers(instrument.settingTrees);
-    asked.push(askFor(look, wanted, most));
-    among.push(...wanted.among);
+    asked.push(askFor(look.reading.series(instrument.settingTrees), look.signal, most));
+    among.push(...(look.reading.among?.(instrument.settingTrees) ?? []));
     looks.push(look);
   }
   const varied = lab.quantities.base.filter(
@@ -125,13 +124,20 @@ function lookOf(instrument: LabInstrument): Look | null {
   return { instrument, signal: signal.index, reading };
 }
 
-function askFor({ reading, signal }: Look, { numbers, over }: LanesNumbers, most: number): Asked {
-  const [first, second] = numbers.map((tree) => ({ tree }));
-  if (reading.series === 'crossings') {
-    return { kind: 'crossings', signal, spacing: first, offset: second, most };
+function askFor(series: LanesSeries, signal: number, most: number): Asked {
+  switch (series.kind) {
+    case 'crossings': {
+      const [spacing, offset] = [{ tree: series.spacing }, { tree: series.offset }];
+      return { kind: 'crossings', signal, spacing, offset, most };
+    }
+    case 'samples': {
+      const mean = series.over === undefined ? {} : { over: { tree: series.over } };
+      const [start, interval] = [{ tree: series.start }, { tree: series.interval }];
+      return { kind: 'samples', signal, start, interval, most, ...mean };
+    }
+    case 'passages':
+      return { kind: 'passages', signal, levels: series.levels.map((tree) => ({ tree })), most };
   }
-  const mean = over === undefined ? {} : { over: { tree: over } };
-  return { kind: 'samples', signal, start: first, interval: second, most, ...mean };
 }
 
 /** The steps of `each run` for the engine; null where one of them is only for the general way. */
@@ -160,7 +166,8 @@ function takesApart(lab: Lab, { steps }: RowProgram, varied: readonly BaseQuanti
   const readsVaried = (names: Iterable<string>): boolean =>
     [...baseQuantitiesBehind(names, lab.quantities)].some((index) => differs.has(index));
   const isSampled = lab.instruments.some(
-    ({ kind, quantitiesRead }) => kind.onLanes?.series === 'samples' && readsVaried(quantitiesRead),
+    ({ kind, settingTrees, quantitiesRead }) =>
+      kind.onLanes?.series(settingTrees).kind === 'samples' && readsVaried(quantitiesRead),
   );
   const trees = [
     ...lab.quantities.derived.map(({ expression }) => expression.tree),

@@ -1,14 +1,9 @@
 import type { Node, Slot } from '../wasm/index.ts';
-import { type Asked, drawStatus, type PerDraw } from './asked.ts';
-import { fivePointGauss } from './five-point-gauss.ts';
-import type { AskedSlots, Kernel } from './kernel.ts';
+import { type Asked, drawStatus } from './asked.ts';
+import { endWhereFull, mostPasses } from './end-where-full.ts';
+import type { AskedSlots, Kernel, Passed } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import { type RootSlots, writeSearch } from './write-root.ts';
-
-/** A sample that rounding puts a hair after the end is meant to be at the end. */
-const grace = 1e-9;
-/** More passes of a loop than any draw's readings: a bound, not a limit. */
-const mostPasses = 0x3fffffff;
 
 /** Places that the search for crossings uses: the stretch of the step at hand. */
 export interface StretchSlots {
@@ -59,151 +54,11 @@ export function makeStretchSlots(kernel: Kernel): StretchSlots {
   };
 }
 
-/** Says on which lanes a reading may fall into the step just taken, so that the motion inside it is wanted. */
-export function writeLooks(kernel: Kernel, routine: Routine): void {
-  const { graph: g } = kernel;
-  const isTaken = kernel.isSet(kernel.accepted);
-  const end = g.add(kernel.load(kernel.t), kernel.load(kernel.tried));
-  const looks = kernel.wanted.map((wanted, index) => {
-    const slots = kernel.asked[index];
-    if (wanted.kind === 'samples') {
-      const interval = kernel.perDraw(wanted.interval);
-      const moment = nextLook(kernel, wanted, slots);
-      return g.lessOrEqual(moment, g.add(end, g.multiply(g.constant(grace), interval)));
-    }
-    // A signal that turns round goes beyond its ends by less than its steepest slope takes it in the whole step.
-    const [from, to] = [kernel.load(slots.from), kernel.load(slots.to)];
-    const [before, after] = [kernel.load(slots.fromSlope), kernel.load(slots.toSlope)];
-    const steepest = g.multiply(kernel.load(kernel.tried), g.max(g.abs(before), g.abs(after)));
-    const turns = g.less(g.multiply(before, after), g.constant(0));
-    const beyond = g.select(turns, steepest, g.constant(0));
-    const least = g.subtract(g.min(from, to), beyond);
-    const largest = g.add(g.max(from, to), beyond);
-    // Which end counts depends on the sense, so a whole number at either end is looked at.
-    return g.or(
-      g.less(g.floor(least), g.floor(largest)),
-      g.less(g.floor(g.negate(largest)), g.floor(g.negate(least))),
-    );
-  });
-  const any = looks.reduce((a, b) => g.or(a, b));
-  routine.assign([kernel.looks, g.select(g.and(isTaken, any), g.constant(1), g.constant(0))]);
-}
-
-/** The looks that a mean takes: those of the rule, and one at its end, so that a mean cut off by the end is not taken. */
-const meanLooks: readonly (readonly [share: number, weight: number])[] = [
-  ...fivePointGauss.map(([place, weight]) => [(1 + place) / 2, weight / 2] as const),
-  [1, 0],
-];
-
-/** When the signal is looked at next for a sample. */
-function nextLook(kernel: Kernel, wanted: Asked & { kind: 'samples' }, slots: AskedSlots): Node {
-  const { graph: g } = kernel;
-  const passed = g.multiply(kernel.load(slots.count), kernel.perDraw(wanted.interval));
-  const begin = g.add(kernel.perDraw(wanted.start), passed);
-  if (wanted.over === undefined) return begin;
-  const share = ofLook(kernel, slots, ([place]) => place);
-  return g.add(begin, g.multiply(share, kernel.perDraw(wanted.over)));
-}
-
-/** What the look at hand has of its rule. */
-function ofLook(kernel: Kernel, slots: AskedSlots, of: (look: (typeof meanLooks)[number]) => number): Node {
-  const { graph: g } = kernel;
-  const part = kernel.load(slots.part);
-  return meanLooks.reduceRight(
-    (rest, look, index) => g.select(g.equal(part, g.constant(index)), g.constant(of(look)), rest),
-    g.constant(0),
-  );
-}
-
-/** Takes the samples that fall into the step just taken. */
-export function writeSamples(
-  kernel: Kernel,
-  routine: Routine,
-  wanted: Asked & { kind: 'samples' },
-  slots: AskedSlots,
-  cursors: number,
-): void {
-  const { graph: g } = kernel;
-  const count = kernel.load(slots.count);
-  const interval = kernel.perDraw(wanted.interval);
-  const moment = nextLook(kernel, wanted, slots);
-  const ends = g.or(kernel.isSet(kernel.stopped), kernel.isSet(kernel.reaches));
-  const end = g.add(kernel.load(kernel.t), g.multiply(kernel.load(kernel.limit), kernel.load(kernel.tried)));
-  const until = g.select(ends, g.add(end, g.multiply(g.constant(grace), interval)), end);
-  const falls = g.and(kernel.isSet(kernel.accepted), g.lessOrEqual(moment, until));
-  const hasRoom = g.less(count, g.constant(wanted.most));
-  const takes = g.and(falls, hasRoom);
-  const one = g.constant(1);
-  const { over } = wanted;
-  routine.whileAny(takes, mostPasses, () => {
-    if (over === undefined) {
-      routine.append(takes, signalAt(kernel, wanted.signal, moment), cursors);
-      routine.assign([slots.count, g.select(takes, g.add(count, one), count)]);
-    } else writeMeans(kernel, routine, { ...wanted, over }, slots, cursors, takes, until);
-  });
-  endWhereFull(kernel, routine, g.and(falls, g.not(hasRoom)));
-}
-
-/** A signal at a time in the step just taken. */
-function signalAt(kernel: Kernel, signal: number, moment: Node): Node {
-  const { graph: g } = kernel;
-  const theta = g.divide(g.subtract(moment, kernel.load(kernel.t)), kernel.load(kernel.tried));
-  return kernel.momentInStep(g.min(theta, kernel.load(kernel.limit))).signal(signal);
-}
-
-/** Takes a whole mean where it ends in the step, or else its next look: a mean may begin in one step and end in another. */
-function writeMeans(
-  kernel: Kernel,
-  routine: Routine,
-  wanted: Asked & { kind: 'samples'; over: PerDraw },
-  slots: AskedSlots,
-  cursors: number,
-  takes: Node,
-  until: Node,
-): void {
-  const { graph: g } = kernel;
-  const [zero, one] = [g.constant(0), g.constant(1)];
-  const [count, part, sum] = [slots.count, slots.part, slots.sum].map((slot) => kernel.load(slot));
-  const over = kernel.perDraw(wanted.over);
-  const begin = g.add(kernel.perDraw(wanted.start), g.multiply(count, kernel.perDraw(wanted.interval)));
-  const isWhole = g.and(takes, g.and(g.equal(part, zero), g.lessOrEqual(g.add(begin, over), until)));
-  const isPart = g.and(takes, g.not(isWhole));
-  routine.whereAny(isWhole, () => {
-    const mean = meanLooks
-      .filter(([, weight]) => weight > 0)
-      .map(([share, weight]) => {
-        const moment = g.add(begin, g.multiply(g.constant(share), over));
-        return g.multiply(g.constant(weight), signalAt(kernel, wanted.signal, moment));
-      })
-      .reduce((a, b) => g.add(a, b));
-    routine.append(isWhole, mean, cursors);
-    routine.assign([slots.count, g.select(isWhole, g.add(count, one), count)]);
-  });
-  routine.whereAny(isPart, () => {
-    const isLast = g.equal(part, g.constant(meanLooks.length - 1));
-    const completes = g.and(isPart, isLast);
-    const seen = signalAt(kernel, wanted.signal, nextLook(kernel, wanted, slots));
-    const added = g.add(
-      sum,
-      g.multiply(
-        ofLook(kernel, slots, ([, weight]) => weight),
-        seen,
-      ),
-    );
-    routine.append(completes, sum, cursors);
-    routine.assign(
-      [slots.count, g.select(completes, g.add(count, one), count)],
-      [slots.part, g.select(isPart, g.select(isLast, zero, g.add(part, one)), part)],
-      [slots.sum, g.select(isPart, g.select(isLast, zero, added), sum)],
-    );
-  });
-}
-
 /** Takes the times in the step just taken at which the signal passes whole numbers of spacings. */
 export function writeCrossings(
   kernel: Kernel,
   routine: Routine,
-  wanted: Asked & { kind: 'crossings' },
+  wanted: Passed,
   slots: AskedSlots,
   stretch: StretchSlots,
   root: RootSlots,
@@ -328,11 +183,23 @@ function writeTurn(
   });
 }
 
+/** Whether a signal is back below the last of the levels that it has passed. */
+export function isBehind(
+  kernel: Kernel,
+  wanted: Asked & { kind: 'passages' },
+  passed: Node,
+  signal: Node,
+): Node {
+  const { graph: g } = kernel;
+  const last = kernel.levelAfter(wanted, g.subtract(passed, g.constant(1)));
+  return g.and(g.less(g.constant(0), passed), g.less(signal, last));
+}
+
 /** The crossings in a stretch of the step in which the signal does not turn round. */
 function writeStretch(
   kernel: Kernel,
   routine: Routine,
-  wanted: Asked & { kind: 'crossings' },
+  wanted: Passed,
   slots: AskedSlots,
   stretch: StretchSlots,
   root: RootSlots,
@@ -345,14 +212,28 @@ function writeStretch(
   const passedFrom = kernel.load(stretch.passed);
   const passedTo = kernel.load(stretch.passedTo);
   const newSense = g.select(g.less(passedTo, passedFrom), g.constant(-1), one);
-  routine.assign(
-    [stretch.sense, newSense],
-    [stretch.level, g.add(g.floor(g.multiply(newSense, passedFrom)), one)],
-  );
-  const sense = kernel.load(stretch.sense);
-  const level = kernel.load(stretch.level);
   const count = kernel.load(slots.count);
   const isActive = kernel.isSet(kernel.accepted);
+  const first =
+    wanted.kind === 'passages'
+      ? g.select(
+          g.less(zero, newSense),
+          kernel.levelAfter(wanted, count),
+          g.constant(Number.POSITIVE_INFINITY),
+        )
+      : g.add(g.floor(g.multiply(newSense, passedFrom)), one);
+  routine.assign([stretch.sense, newSense], [stretch.level, first]);
+  if (wanted.kind === 'passages') {
+    const fallsBack = g.and(isActive, isBehind(kernel, wanted, count, passedTo));
+    routine.whereAny(fallsBack, () => {
+      routine.assign(
+        [kernel.accepted, g.select(fallsBack, zero, kernel.load(kernel.accepted))],
+        ...kernel.endDraw(fallsBack, drawStatus.general),
+      );
+    });
+  }
+  const sense = kernel.load(stretch.sense);
+  const level = kernel.load(stretch.level);
   const comes = g.and(isActive, g.lessOrEqual(level, g.multiply(sense, passedTo)));
   const hasRoom = g.less(count, g.constant(wanted.most));
   const takes = g.and(comes, hasRoom);
@@ -401,7 +282,9 @@ function writeStretch(
     });
     const moment = g.add(kernel.load(kernel.t), g.multiply(place, kernel.load(kernel.tried)));
     routine.append(takes, moment, cursors);
-    routine.assign(keep(slots.count, g.add(count, one)), keep(stretch.level, g.add(level, one)));
+    const more = g.add(count, one);
+    const next = wanted.kind === 'passages' ? kernel.levelAfter(wanted, more) : g.add(level, one);
+    routine.assign(keep(slots.count, more), keep(stretch.level, next));
   });
   endWhereFull(kernel, routine, g.and(comes, g.not(hasRoom)));
 }
@@ -497,14 +380,4 @@ function guessPlace(kernel: Kernel, stretch: StretchSlots): Node {
   const c2 = g.subtract(g.multiply(g.constant(3), width), g.add(g.add(a, a), b));
   const c3 = g.subtract(g.add(a, b), g.add(width, width));
   return g.add(from, g.multiply(share, g.add(a, g.multiply(share, g.add(c2, g.multiply(share, c3))))));
-}
-
-function endWhereFull(kernel: Kernel, routine: Routine, isFull: Node): void {
-  const { graph: g } = kernel;
-  routine.whereAny(isFull, () => {
-    routine.assign(
-      [kernel.accepted, g.select(isFull, g.constant(0), kernel.load(kernel.accepted))],
-      ...kernel.endDraw(isFull, drawStatus.budget),
-    );
-  });
 }
