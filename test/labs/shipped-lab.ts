@@ -16,6 +16,8 @@ export const SHIPPED = [
   'leaking-capacitor',
   'tired-cells',
   'rollers',
+  'draining-bottle',
+  'slowing-glider',
 ] as const;
 
 export interface ShippedLab {

@@ -104,6 +104,17 @@ export const guide = {
   effect: 'effect',
   remainder: 'remainder',
 
+  modelsIntroduction:
+    'Several models were held against the sample runs. Before the runs each was as likely as the next; the weight says how likely it is after them.',
+  modelsCaption: 'Models, and the weight that the sample runs give to each',
+  model: 'model',
+  weight: 'weight',
+  leftFree: 'what the runs leave of what it left open',
+  modelChosen: (best: Part, odds: Part, next: Part) =>
+    say`The runs make the model “${best}” ${odds} times as likely as the next, “${next}”.`,
+  modelsPay:
+    'A model that leaves more open fits more easily, but it pays for every value that it allowed in vain.',
+
   sampleCaption: (run: string) => `The run “${run}”: readings, fit, and what is left`,
   readingsOverModel: (run: string) => `The run “${run}”: readings, and what the models expect of them`,
   stepsIntroduction:

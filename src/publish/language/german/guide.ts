@@ -102,6 +102,17 @@ export const guide: typeof english = {
   effect: 'Effekt',
   remainder: 'Rest',
 
+  modelsIntroduction:
+    'Mehrere Modelle wurden an den Beispielläufen gemessen. Vor den Läufen war jedes so wahrscheinlich wie das andere; das Gewicht sagt, wie wahrscheinlich es nach ihnen ist.',
+  modelsCaption: 'Modelle, und das Gewicht, das die Beispielläufe jedem geben',
+  model: 'Modell',
+  weight: 'Gewicht',
+  leftFree: 'was die Läufe von dem lassen, was es offen ließ',
+  modelChosen: (best, odds, next) =>
+    say`Die Läufe machen das Modell „${best}“ ${odds}-mal so wahrscheinlich wie das nächste, „${next}“.`,
+  modelsPay:
+    'Ein Modell, das mehr offen lässt, passt leichter; es bezahlt aber für jeden Wert, den es vergeblich erlaubt hat.',
+
   sampleCaption: (run) => `Der Lauf „${run}“: Messwerte, Anpassung, und was übrig bleibt`,
   readingsOverModel: (run) => `Der Lauf „${run}“: Messwerte, und was die Modelle davon erwarten`,
   stepsIntroduction:
