@@ -92,6 +92,8 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['tired-cells', 'r_b', 40],
     ['tired-cells', 'R_x', 40],
     ['rollers', 'k_m', 40],
+    ['cooling-mug', 'tau', 12],
+    ['cooling-mug', 'k_0', 12],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

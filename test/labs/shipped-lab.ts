@@ -16,6 +16,7 @@ export const SHIPPED = [
   'leaking-capacitor',
   'tired-cells',
   'rollers',
+  'cooling-mug',
 ] as const;
 
 export interface ShippedLab {
