@@ -94,6 +94,8 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['rollers', 'k_m', 40],
     ['cooling-mug', 'tau', 12],
     ['cooling-mug', 'k_0', 12],
+    ['thick-lens', 'f', 40],
+    ['thick-lens', 'f_1', 40],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

@@ -17,6 +17,7 @@ export const SHIPPED = [
   'tired-cells',
   'rollers',
   'cooling-mug',
+  'thick-lens',
 ] as const;
 
 export interface ShippedLab {
