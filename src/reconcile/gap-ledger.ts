@@ -48,7 +48,10 @@ export interface GapLedger {
   /** Label of the group's settings; null for a result across all runs. */
   readonly group: string | null;
   readonly theory: LedgerValue | null;
-  /** What steps of the reduction shift the ideal simulation by, in a rehearsal without noise; part of ideal − theory. */
+  /**
+   * What steps of the reduction shift the ideal simulation by, in a rehearsal without noise: part of ideal − theory.
+   * Only those above a tenth of the standard uncertainty of the measured value, or of the full model without one.
+   */
   readonly reduction: readonly { readonly step: string; readonly shift: number }[];
   readonly ideal: LedgerValue;
   readonly effects: readonly EffectShare[];

@@ -19,4 +19,6 @@ export {
 } from './reconciler.ts';
 export { shapleyShares } from './shapley.ts';
 export type { DrawnShares } from './shares.ts';
+export { isWorthALine } from './shift-worth-a-line.ts';
 export { sayVerdict, type Verdict } from './verdict.ts';
+export { withoutRounding } from './without-rounding.ts';

@@ -9,6 +9,7 @@ import type { GapLedger, LedgerMeasured, LedgerRemainder } from './gap-ledger.ts
 import { coverageInterval, type Doubt, probabilityBeyond } from './judge-deviation.ts';
 import type { MeasuredOutput } from './measured.ts';
 import type { EvaluateMany } from './response.ts';
+import { isWorthALine } from './shift-worth-a-line.ts';
 import { spreadOfColumn } from './spread.ts';
 import { applyPlan, orderErrors } from './subset-plan.ts';
 import { theoryValues } from './theories.ts';
@@ -72,6 +73,11 @@ function ledgerOf(
   const full = subsets[subsets.length - count + index];
   const found = measured[index] ?? null;
   const { chance } = analysis;
+  const ofMeasured = found === null ? null : measuredOf(found, index, analysis, systematic);
+  const ofFull = {
+    value: full,
+    standardUncertainty: hypotenuse(spreadOfColumn(drawn.full, count, index), chance.full[index]),
+  };
   return {
     result: output.result,
     group: output.group === null ? null : (groups[output.group]?.label ?? null),
@@ -79,7 +85,7 @@ function ledgerOf(
       output.result.theory === null
         ? null
         : { value: theory[index], standardUncertainty: spreadOfColumn(theories, count, index) },
-    reduction: shiftsOf(output, analysis),
+    reduction: shiftsOf(output, analysis, (ofMeasured ?? ofFull).standardUncertainty),
     ideal: {
       value: subsets[index],
       standardUncertainty: hypotenuse(spreadOfColumn(drawn.ideal, count, index), chance.ideal[index]),
@@ -93,11 +99,8 @@ function ledgerOf(
       ),
       ...(plan.sampled !== null && { orderError: errors[index * effects.length + position] }),
     })),
-    full: {
-      value: full,
-      standardUncertainty: hypotenuse(spreadOfColumn(drawn.full, count, index), chance.full[index]),
-    },
-    measured: found === null ? null : measuredOf(found, index, analysis, systematic),
+    full: ofFull,
+    measured: ofMeasured,
     remainder: found === null ? null : remainderOf(found, full, index, analysis, systematic),
   };
 }
@@ -172,10 +175,10 @@ function remainderOf(
   };
 }
 
-function shiftsOf(output: Output, analysis: Analysis): GapLedger['reduction'] {
+function shiftsOf(output: Output, analysis: Analysis, standardUncertainty: number): GapLedger['reduction'] {
   if (output.group === null) return [];
   return (analysis.stepShifts[output.group] ?? []).flatMap(({ step, shifts }) => {
     const shift = shifts.get(output.result.name);
-    return shift === undefined ? [] : [{ step, shift }];
+    return shift === undefined || !isWorthALine(shift, standardUncertainty) ? [] : [{ step, shift }];
   });
 }

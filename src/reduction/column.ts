@@ -4,6 +4,7 @@ import { inWords } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { putTrueColumn, trueFormula } from './true-run.ts';
 
 const NAME = 'column';
 
@@ -34,6 +35,13 @@ export const column: ReductionStep = {
       quantitiesRead: of.quantitiesRead,
       readsUncertainties: false,
       onRows: [{ kind: 'column', name, like: of.like, of: of.tree }],
+      exact: {
+        canShift: false,
+        put(state, truth, quantities) {
+          const known = trueFormula(of, state, truth, quantities);
+          if (known !== null) putTrueColumn(state, truth, known.rows, name, known.column);
+        },
+      },
       run(state, quantities) {
         state.columns.set(name, renameColumn(of.column(state, quantities), name));
         return succeed(undefined);

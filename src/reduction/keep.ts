@@ -6,6 +6,7 @@ import { inWords, placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { betweenTrueRows, narrowTrueRows } from './true-run.ts';
 
 const NAME = 'keep';
 
@@ -68,6 +69,13 @@ export const keep: ReductionStep = {
             }
           : { kind: 'keep', like: during.like, where: during.tree },
       ],
+      exact: {
+        canShift: false,
+        put(state, truth, quantities) {
+          if (during === null) betweenTrueRows(state, truth, from, to, quantities);
+          else narrowTrueRows(state, truth, during, quantities);
+        },
+      },
       run(state, quantities): Outcome<void> {
         const count = columnOf(state, names[0]).values.length;
         const rows =

@@ -235,3 +235,19 @@ export function combineShared(family: ErrorFamily, parts: readonly SharedPart[])
     },
   };
 }
+
+/** A column with other values and the same errors. */
+export function withValues(column: Column, values: Float64Array): Column {
+  return {
+    name: column.name,
+    values,
+    dimension: column.dimension,
+    get u() {
+      return column.u;
+    },
+    get sharedErrors() {
+      return column.sharedErrors;
+    },
+    division: column.division ?? 0,
+  };
+}

@@ -11,6 +11,8 @@ import { SettingsReader } from './settings-reader.ts';
 import type { ErrorPart } from './state.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { meanOverTime, narrowRows } from './true-rows.ts';
+import { putTrueValue, trueFormula } from './true-run.ts';
 
 const NAME = 'mean';
 
@@ -59,6 +61,15 @@ export const mean: ReductionStep = {
       ...(weights === 'none' && {
         onRows: [{ kind: 'mean', like: of.like, of: of.tree, where: during?.tree ?? null, gives: name }],
       }),
+      exact: {
+        canShift: true,
+        put(state, truth, quantities) {
+          const known = trueFormula(of, state, truth, quantities);
+          if (known === null) return;
+          const rows = during === null ? known.rows : narrowRows(state, known.rows, during, quantities);
+          putTrueValue(state, name, meanOverTime(rows, known.column));
+        },
+      },
       run(state, quantities): Outcome<void> {
         const place = placeOfStep(words, state);
         const holds = during?.holds(state, quantities);

@@ -3,6 +3,7 @@ import { add, multiply, number, type Tree } from '../expression/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, type Problem, problem, succeed, warning } from '../problem/index.ts';
 import { dimensionless, divideDimensions } from '../quantity/index.ts';
+import { anchored, putExactMotion } from './exact-motion.ts';
 import { innerRows, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
 import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
@@ -91,6 +92,13 @@ export const motionFromEdges: ReductionStep = {
       ]),
       readsUncertainties: false,
       ...onRowsIfAny(edgesToMotion(gate, radius?.tree ?? number(1), start?.tree ?? number(0), names)),
+      exact: {
+        canShift: true,
+        put(state, truth, quantities) {
+          const scale = radius === null ? 1 : radius.valueAt(quantities);
+          putExactMotion(state, truth, gate.name, names, anchored(state, names[0], names[1], scale));
+        },
+      },
       run(state, quantities): Outcome<void> {
         const physical = physicalReadings(state, gate.name, gate.instrument, quantities);
         if (!physical.ok) return physical;

@@ -1,5 +1,6 @@
 import { type Column, numberOf } from '../instrument/index.ts';
 import { fail, type Outcome, problem, succeed } from '../problem/index.ts';
+import { anchored, putExactMotion } from './exact-motion.ts';
 import { DerivedColumn, errorsOf, innerRows, renameColumn, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
 import { placeOfStep } from './run-place.ts';
@@ -51,6 +52,11 @@ export const motionFromGates: ReductionStep = {
       },
       quantitiesRead: gates.instrument.quantitiesRead,
       readsUncertainties: false,
+      exact: {
+        canShift: true,
+        put: (state, truth) =>
+          putExactMotion(state, truth, gates.name, names, anchored(state, names[0], names[1], 1)),
+      },
       run(state, quantities): Outcome<void> {
         const physical = physicalReadings(state, gates.name, gates.instrument, quantities);
         if (!physical.ok) return physical;

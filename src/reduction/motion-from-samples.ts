@@ -2,6 +2,7 @@ import type { RowStep } from '../engine/index.ts';
 import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, type Place, problem, succeed } from '../problem/index.ts';
 import { type Dimension, divideDimensions } from '../quantity/index.ts';
+import { putExactMotion } from './exact-motion.ts';
 import { FilterWidths } from './filter-width.ts';
 import { errorsOf, innerRows, KeptColumn, renameColumn, SharedColumn } from './lazy-column.ts';
 import { filterColumn, prepareLocalFilter } from './local-filter.ts';
@@ -93,6 +94,10 @@ function motionStep(name: string, kind: string, what: string): ReductionStep {
         quantitiesRead: new Set([...source.instrument.quantitiesRead, ...(bandwidth?.quantitiesRead ?? [])]),
         readsUncertainties: false,
         ...(bandwidth === null && names.length < 4 && onRowsIfAny(samplesToMotion(source, names))),
+        exact: {
+          canShift: true,
+          put: (state, truth) => putExactMotion(state, truth, source.name, names),
+        },
         run(state, quantities): Outcome<void> {
           const physical = physicalReadings(state, source.name, source.instrument, quantities);
           if (!physical.ok) return physical;

@@ -13,6 +13,8 @@ import { SettingsReader } from './settings-reader.ts';
 import type { ErrorPart, RunState } from './state.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { largestOverTime } from './true-rows.ts';
+import { putTrueValue, trueFormula } from './true-run.ts';
 
 const NAME = 'peak';
 
@@ -87,6 +89,13 @@ export const peak: ReductionStep = {
       quantitiesRead: new Set([...of.quantitiesRead, ...(against?.quantitiesRead ?? [])]),
       readsUncertainties: false,
       ...(by === 'reading' && { onRows: [{ kind: 'largest', like: of.like, of: of.tree, gives: name }] }),
+      exact: {
+        canShift: true,
+        put(state, truth, quantities) {
+          const known = trueFormula(of, state, truth, quantities);
+          if (known !== null) putTrueValue(state, name, largestOverTime(state, known.rows, known.column));
+        },
+      },
       run(state, quantities): Outcome<void> {
         const column = of.column(state, quantities);
         const place = placeOfStep(words, state);

@@ -10,8 +10,11 @@ import { reportOf } from './report-of.ts';
 import { inWords, placeOfStep, windowSentence } from './run-place.ts';
 import { withErrors } from './scalar-errors.ts';
 import { SettingsReader } from './settings-reader.ts';
+import type { RunState } from './state.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { denseTimes, stateAtTimes } from './true-rows.ts';
+import { putTrueValue } from './true-run.ts';
 
 const NAME = 'period';
 
@@ -68,6 +71,57 @@ export const period: ReductionStep = {
     const words = `${NAME} of ${inWords(of.text)}`;
     const { dimension } = against;
     const most = 2 * Math.min(swings ?? Infinity, first ?? Infinity) + 1;
+    const run = (state: RunState, quantities: Float64Array): Outcome<void> => {
+      const y = of.column(state, quantities);
+      const t = against.values(state, quantities);
+      const place = placeOfStep(words, state);
+      const found = [
+        findNotFinite(inWords(of.text), y.values, place),
+        findNotFinite(inWords(against.text), t, place),
+      ].filter((each) => each !== null);
+      if (found.length > 0) return fail(...found);
+      const height = level === null ? meanLevel(t, y.values) : level.valueAt(quantities);
+      const passages = findPassages(y.values, height);
+      const whole = Math.max(0, Math.floor((passages.length - 1) / 2));
+      const needed = swings ?? 1;
+      if (whole < needed) {
+        const has = whole === 1 ? '1 whole swing is' : `${whole === 0 ? 'no' : whole} whole swings are`;
+        const wants = needed === 1 ? 'one is needed' : `${needed} are asked for`;
+        const message = `${has} in the readings; ${wants}.${windowSentence(of.rows.windows)}`;
+        return fail(problem('too-few-swings', place, message, 'Record for longer.'));
+      }
+      const used = passages.slice(0, Math.min(most, passages.length));
+      const times = Float64Array.from(used, (passage) => timeOfPassage(t, y.values, height, passage));
+      const line = lineThrough(times);
+      if (!state.findsUncertainties) {
+        state.scalars.set(name, withoutUncertainty(line.period, dimension));
+        return succeed(undefined);
+      }
+      const judgement = judgePeriod(used, line, t, y, place);
+      const u = Math.sqrt(judgement.covariance[line.design.length ** 2 - 1]);
+      const errors = Number.isNaN(u)
+        ? [{ source: { degreesOfFreedom: 1 }, coefficients: Float64Array.of(Number.NaN) }]
+        : [{ source: { degreesOfFreedom: judgement.degreesOfFreedom }, coefficients: Float64Array.of(u) }];
+      const scalar = withErrors(line.period, dimension, u === 0 ? [] : errors);
+      state.scalars.set(name, scalar);
+      state.notes.push(...judgement.notes);
+      if (state.keepsReports) {
+        state.fits.push(
+          reportOf({
+            state,
+            words,
+            step: NAME,
+            x: axisOf('number of swings', columnOfNumbers(line.design[2])),
+            y: axisOf('time of passage', { name: 't', values: line.times, dimension, u: 0 }),
+            names: [name],
+            scalars: [scalar],
+            residuals: line.times.map((time, j) => time - line.fitted[j]),
+            judgement: { ...judgement, covariance: Float64Array.of(u * u) },
+          }),
+        );
+      }
+      return succeed(undefined);
+    };
     return succeed({
       name: NAME,
       words,
@@ -78,57 +132,17 @@ export const period: ReductionStep = {
         ...(level?.quantitiesRead ?? []),
       ]),
       readsUncertainties: false,
-      run(state, quantities): Outcome<void> {
-        const y = of.column(state, quantities);
-        const t = against.values(state, quantities);
-        const place = placeOfStep(words, state);
-        const found = [
-          findNotFinite(inWords(of.text), y.values, place),
-          findNotFinite(inWords(against.text), t, place),
-        ].filter((each) => each !== null);
-        if (found.length > 0) return fail(...found);
-        const height = level === null ? meanLevel(t, y.values) : level.valueAt(quantities);
-        const passages = findPassages(y.values, height);
-        const whole = Math.max(0, Math.floor((passages.length - 1) / 2));
-        const needed = swings ?? 1;
-        if (whole < needed) {
-          const has = whole === 1 ? '1 whole swing is' : `${whole === 0 ? 'no' : whole} whole swings are`;
-          const wants = needed === 1 ? 'one is needed' : `${needed} are asked for`;
-          const message = `${has} in the readings; ${wants}.${windowSentence(of.rows.windows)}`;
-          return fail(problem('too-few-swings', place, message, 'Record for longer.'));
-        }
-        const used = passages.slice(0, Math.min(most, passages.length));
-        const times = Float64Array.from(used, (passage) => timeOfPassage(t, y.values, height, passage));
-        const line = lineThrough(times);
-        if (!state.findsUncertainties) {
-          state.scalars.set(name, withoutUncertainty(line.period, dimension));
-          return succeed(undefined);
-        }
-        const judgement = judgePeriod(used, line, t, y, place);
-        const u = Math.sqrt(judgement.covariance[line.design.length ** 2 - 1]);
-        const errors = Number.isNaN(u)
-          ? [{ source: { degreesOfFreedom: 1 }, coefficients: Float64Array.of(Number.NaN) }]
-          : [{ source: { degreesOfFreedom: judgement.degreesOfFreedom }, coefficients: Float64Array.of(u) }];
-        const scalar = withErrors(line.period, dimension, u === 0 ? [] : errors);
-        state.scalars.set(name, scalar);
-        state.notes.push(...judgement.notes);
-        if (state.keepsReports) {
-          state.fits.push(
-            reportOf({
-              state,
-              words,
-              step: NAME,
-              x: axisOf('number of swings', columnOfNumbers(line.design[2])),
-              y: axisOf('time of passage', { name: 't', values: line.times, dimension, u: 0 }),
-              names: [name],
-              scalars: [scalar],
-              residuals: line.times.map((time, j) => time - line.fitted[j]),
-              judgement: { ...judgement, covariance: Float64Array.of(u * u) },
-            }),
-          );
-        }
-        return succeed(undefined);
+      exact: {
+        canShift: true,
+        put(state, truth, quantities) {
+          const rows = truth.rows.get(of.like);
+          if (rows === undefined) return;
+          const dense = stateAtTimes(state, rows, denseTimes(state, rows));
+          if (run(dense, quantities).ok)
+            putTrueValue(state, name, dense.scalars.get(name)?.value ?? Number.NaN);
+        },
       },
+      run,
     });
   },
 };

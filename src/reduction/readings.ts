@@ -1,5 +1,6 @@
 import { instrumentKinds } from '../instrument/index.ts';
 import { fail, succeed } from '../problem/index.ts';
+import { putExactMotion } from './exact-motion.ts';
 import { renameColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
 import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
@@ -8,6 +9,9 @@ import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
 
 const NAME = 'readings';
+
+/** Instruments whose second column is what they are pointed at, at the time in the first. */
+const SHOWS_SIGNAL: ReadonlySet<string> = new Set(['sampled', 'frames']);
 
 const settings: readonly StepSettingSpec[] = [
   {
@@ -58,6 +62,13 @@ export const readings: ReductionStep = {
       quantitiesRead: source.instrument.quantitiesRead,
       readsUncertainties: false,
       ...onRowsIfAny(readingsOnRows(source, names)),
+      ...(names.length > 1 &&
+        SHOWS_SIGNAL.has(source.instrument.kind.kind) && {
+          exact: {
+            canShift: true,
+            put: (state, truth) => putExactMotion(state, truth, source.name, names),
+          },
+        }),
       run(state, quantities) {
         const physical = physicalReadings(state, source.name, source.instrument, quantities);
         if (!physical.ok) return physical;

@@ -1,5 +1,6 @@
 import { fail, type Outcome, succeed } from '../problem/index.ts';
 import { divideDimensions, raiseDimension } from '../quantity/index.ts';
+import { trueRate } from './exact-rate.ts';
 import { FilterWidths } from './filter-width.ts';
 import { columnOf } from './formula.ts';
 import { KeptColumn } from './lazy-column.ts';
@@ -8,6 +9,7 @@ import { inWords, placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { putTrueColumn, trueFormula, withinReadings } from './true-run.ts';
 
 const settings: readonly StepSettingSpec[] = [
   { kind: 'column expression', name: 'of', what: 'What is smoothed.', required: true },
@@ -80,6 +82,16 @@ function filterStep(name: string, order: number, what: string): ReductionStep {
           ...bandwidth.quantitiesRead,
         ]),
         readsUncertainties: false,
+        exact: {
+          canShift: true,
+          put(state, truth, quantities) {
+            const known = trueFormula(of, state, truth, quantities);
+            const along = trueFormula(against, state, truth, quantities);
+            if (known === null || along === null) return;
+            const column = order === 0 ? known.column : trueRate(known.column, along.column, truth);
+            putTrueColumn(state, truth, withinReadings(state, known.rows), gives, column);
+          },
+        },
         run(state, quantities): Outcome<void> {
           const column = of.column(state, quantities);
           const abscissa = against.values(state, quantities);

@@ -3,6 +3,7 @@ import type { Table } from '../expression/index.ts';
 import type { InstrumentKind, SettingTrees, SettingValues, SignalShape } from '../instrument/index.ts';
 import type { Origin, Outcome, Place } from '../problem/index.ts';
 import type { Dimension } from '../quantity/index.ts';
+import type { ExactStep } from './exact-step.ts';
 import type { RunState } from './state.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
 
@@ -78,6 +79,8 @@ export interface PreparedStep {
    * that the lab gives them. Absent where the step has no such form.
    */
   readonly onRows?: readonly RowStep[];
+  /** Absent where the true value of what it gives is not known from the motion, as that of a fitted law. */
+  readonly exact?: ExactStep;
   /** Works on a run; what it gives is added to the run, or a problem says why it cannot be. */
   run(state: RunState, quantities: Float64Array): Outcome<void>;
 }

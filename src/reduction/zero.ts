@@ -1,9 +1,9 @@
 import type { RowStep } from '../engine/index.ts';
 import { subtract } from '../expression/index.ts';
-import type { Column } from '../instrument/index.ts';
 import { fail, type Outcome, succeed } from '../problem/index.ts';
 import { findNotFinite, findTooFew } from './fit-context.ts';
 import { columnOf, type RowCondition } from './formula.ts';
+import { withValues } from './lazy-column.ts';
 import { meanOf } from './mean.ts';
 import { rowsWhere } from './rows.ts';
 import { nameOf } from './rows-of-names.ts';
@@ -11,6 +11,8 @@ import { placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { meanOverTime, narrowRows } from './true-rows.ts';
+import { putTrueColumn } from './true-run.ts';
 
 const NAME = 'zero';
 
@@ -43,6 +45,18 @@ export const zero: ReductionStep = {
       quantitiesRead: during.quantitiesRead,
       readsUncertainties: false,
       onRows: zeroOnRows(column.name, during),
+      exact: {
+        canShift: true,
+        put(state, truth, quantities) {
+          const known = truth.rows.get(column.name);
+          const before = known?.columns.get(column.name);
+          if (known === undefined || before === undefined) return;
+          const offset = meanOverTime(narrowRows(state, known, during, quantities), before);
+          putTrueColumn(state, truth, known, column.name, (times) =>
+            before(times).map((value) => value - offset),
+          );
+        },
+      },
       run(state, quantities): Outcome<void> {
         const before = columnOf(state, column.name);
         const quiet = rowsWhere(during.holds(state, quantities));
@@ -53,7 +67,14 @@ export const zero: ReductionStep = {
           findNotFinite(column.name, values, place),
         ].filter((each) => each !== null);
         if (found.length > 0) return fail(...found);
-        state.columns.set(column.name, shifted(before, -meanOf(values)));
+        const offset = meanOf(values);
+        state.columns.set(
+          column.name,
+          withValues(
+            before,
+            before.values.map((value) => value - offset),
+          ),
+        );
         return succeed(undefined);
       },
     });
@@ -69,19 +90,4 @@ function zeroOnRows(name: string, during: RowCondition): readonly RowStep[] {
     { kind: 'mean', like: name, of: nameOf(name), where: during.tree, gives },
     { kind: 'column', name, like: name, of: subtract(nameOf(before), nameOf(gives)) },
   ];
-}
-
-function shifted(column: Column, by: number): Column {
-  return {
-    name: column.name,
-    values: column.values.map((value) => value + by),
-    dimension: column.dimension,
-    get u() {
-      return column.u;
-    },
-    get sharedErrors() {
-      return column.sharedErrors;
-    },
-    division: column.division ?? 0,
-  };
 }

@@ -1,13 +1,12 @@
 import type { Motion } from '../evolve/index.ts';
-import type { Pipeline } from '../lab/index.ts';
+import type { Lab, Pipeline } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { succeed } from '../problem/index.ts';
-import type { PreparedStep, RunState } from '../reduction/index.ts';
-import { beginRun } from '../reduction/index.ts';
+import { beginRun, beginTrueRun, type KnownMotion, type RunState } from '../reduction/index.ts';
 import type { RunGroup } from './groups.ts';
-import { valuesOfGroup } from './outputs.ts';
+import { needsUncertainties, valuesOfGroup } from './outputs.ts';
 
-/** How far one step of the reduction shifts a result away from what exact columns would give, SI. */
+/** How far one step of the reduction shifts a result away from what the motion itself would give, SI. */
 export interface StepShift {
   /** In words: 'motion from edges of wheel gate'. */
   readonly step: string;
@@ -16,13 +15,15 @@ export interface StepShift {
 }
 
 /**
- * Measures the systematic shift of each step that gives the states of the model, in a rehearsal without noise.
+ * Measures the systematic shift of each step whose true outcome is known from the motion, in a rehearsal without noise.
  *
- * A step's columns that bear the names of states are compared with the motion itself at the same times: the shift
- * is the result with the step's own columns less the result with the exact ones, all else alike.
+ * What is true is put in the place of what the steps gave, one after the other: the shift of a step is the result with
+ * all steps before it exact, less the result with that step exact too. So the shifts add up to what the whole
+ * reduction does. What a step's exact counterpart is, each kind of step says for itself: the motion at the same times,
+ * a filter that lets everything pass, readings without gaps.
  *
  * @param subset effects that are on
- * @returns one entry a step that gives a state; none for a model without time
+ * @returns one entry a step that has an exact counterpart; none for a model without time
  */
 export function measureStepShifts(
   pipeline: Pipeline,
@@ -31,67 +32,73 @@ export function measureStepShifts(
   subset: number,
 ): Outcome<readonly StepShift[]> {
   const { lab } = pipeline;
-  if (lab.model.kind !== 'motion') return succeed([]);
-  const states = lab.model.model.stateNames;
+  const { steps } = lab.eachRun;
+  if (!steps.some(({ exact }) => exact?.canShift === true)) return succeed([]);
   const values = valuesOfGroup(pipeline, base, group, subset);
   const simulated = pipeline.simulate(values);
   if (!simulated.ok) return simulated;
   const { motion, readings } = simulated.value;
   if (motion === null) return succeed([]);
+  const state = beginRun(
+    'the simulated run',
+    new Map(readings.map((reading) => [reading.instrument, reading])),
+    { findsUncertainties: needsUncertainties(lab) },
+  );
+  const truth = beginTrueRun(knownMotion(lab, motion));
   const results = lab.results.filter((result) => result.scope === 'run').map((result) => result.name);
-  const run = (exactAfter: PreparedStep | null): Outcome<RunState> => {
-    const state = beginRun(
-      'the simulated run',
-      new Map(readings.map((reading) => [reading.instrument, reading])),
-      {
-        findsUncertainties: lab.eachRun.readsUncertainties,
-      },
-    );
-    for (const step of lab.eachRun.steps) {
-      const done = step.run(state, values);
+  const finish = (from: number): Outcome<RunState> => {
+    const copy = { ...state, columns: new Map(state.columns), scalars: new Map(state.scalars) };
+    for (const step of steps.slice(from)) {
+      const done = step.run(copy, values);
       if (!done.ok) return done;
-      if (step === exactAfter) putExactStates(state, step, states, motion);
     }
-    return succeed(state);
+    return succeed(copy);
   };
-  const plain = run(null);
-  if (!plain.ok) return plain;
+  let before = finish(0);
+  if (!before.ok) return before;
   const shifts: StepShift[] = [];
-  for (const step of lab.eachRun.steps) {
-    if (!givesStates(step, states)) continue;
-    const exact = run(step);
-    if (!exact.ok) return exact;
+  for (const [index, step] of steps.entries()) {
+    const done = step.run(state, values);
+    if (!done.ok) return succeed(shifts);
+    step.exact?.put(state, truth, values);
+    if (step.exact?.canShift !== true) continue;
+    const after = finish(index + 1);
+    // Exact columns that the steps after it cannot reduce say nothing of a shift.
+    if (!after.ok) return succeed(shifts);
+    const [plain, exact] = [before.value.scalars, after.value.scalars];
     const shiftOf = (name: string) =>
-      (plain.value.scalars.get(name)?.value ?? Number.NaN) -
-      (exact.value.scalars.get(name)?.value ?? Number.NaN);
+      (plain.get(name)?.value ?? Number.NaN) - (exact.get(name)?.value ?? Number.NaN);
     shifts.push({ step: step.words, shifts: new Map(results.map((name) => [name, shiftOf(name)])) });
+    before = after;
   }
   return succeed(shifts);
 }
 
-/** The time column tells where to look at the motion; without one among the same rows nothing can be compared. */
-function givesStates(step: PreparedStep, states: readonly string[]): boolean {
-  const names = step.gives.columns.map(({ name }) => name);
-  return names.some((name) => states.includes(name)) && names.includes('t');
-}
-
-function putExactStates(
-  state: RunState,
-  step: PreparedStep,
-  states: readonly string[],
-  motion: Motion,
-): void {
-  const times = state.columns.get('t')?.values;
-  if (times === undefined) return;
-  const exact = new Float64Array(states.length);
-  for (const { name } of step.gives.columns) {
-    const index = states.indexOf(name);
-    const column = state.columns.get(name);
-    if (index < 0 || column === undefined) continue;
-    const replaced = Float64Array.from(times, (t) => {
-      motion.stateAt(t, exact);
-      return exact[index];
-    });
-    state.columns.set(name, { ...column, values: replaced });
-  }
+function knownMotion({ model, instruments }: Lab, motion: Motion): KnownMotion {
+  const names = model.kind === 'motion' ? model.model.stateNames : [];
+  const space = new Float64Array(names.length);
+  return {
+    startS: motion.startS,
+    endS: motion.endS,
+    breaks: motion.breaks,
+    stateOf(name) {
+      const index = names.indexOf(name);
+      if (index < 0) return null;
+      return {
+        value(t) {
+          motion.stateAt(t, space);
+          return space[index];
+        },
+        rate(t) {
+          motion.ratesAt(t, space);
+          return space[index];
+        },
+      };
+    },
+    signalOf(name) {
+      const instrument = instruments.find((candidate) => candidate.name === name);
+      const signal = instrument?.signals.find(({ key }) => key === 'of');
+      return signal === undefined ? null : (t) => motion.signalAt(signal.index, t);
+    },
+  };
 }

@@ -84,6 +84,15 @@ describe('every verb prints one JSON document of the documented form', () => {
     }
   });
 
+  it('reconcile: steps of the reduction only where they shift a result by more than a tenth of its uncertainty', async () => {
+    const { results } = await documentOf(forms.reconcileForm, ['reconcile', 'draped-chain', '--draws', '24']);
+    const { slope, b } = results;
+    expect(slope?.reduction.map(({ step }) => step)).toEqual(['motion from edges of wheel gate']);
+    const shift = Math.abs(slope?.reduction[0]?.shift ?? Number.NaN);
+    expect(shift).toBeGreaterThan((slope?.measured?.u ?? Number.NaN) / 10);
+    expect(b?.reduction).toEqual([]);
+  });
+
   it('reconcile: lines that add up, in every setting', async () => {
     const { results, settings } = await documentOf(forms.reconcileForm, [
       'reconcile',

@@ -7,6 +7,7 @@ import {
   type LedgerOutline,
   type LedgerValue,
   type Reconciler,
+  withoutRounding,
 } from '../../../src/reconcile/index.ts';
 import { groupRuns, mainGroup, type RunGroup } from '../../../src/run/index.ts';
 import { openForHand } from '../in-hand.ts';
@@ -73,7 +74,7 @@ function outlined({ lab, trials }: OpenedLab, lines: readonly LedgerOutline[]): 
   const own = groups[mainGroup(groups, lab)]?.label;
   return {
     pass: 'at once',
-    ledgers: lines.map((line) => asLedger(line, runsIn(groups, line.group))),
+    ledgers: lines.map((line) => withoutRounding(asLedger(line, runsIn(groups, line.group)))),
     main: lines.flatMap(({ result, group }, index) =>
       group === null || group === own ? [[result.name, index] as const] : [],
     ),
@@ -121,5 +122,5 @@ export function asLedger(
 
 /** A ledger as data: the theory of a result can be evaluated, which no message can carry. */
 function withoutFunctions(ledger: GapLedger): GapLedger {
-  return { ...ledger, result: { ...ledger.result, theory: null } };
+  return { ...withoutRounding(ledger), result: { ...ledger.result, theory: null } };
 }

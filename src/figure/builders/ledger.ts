@@ -1,5 +1,5 @@
 import { formatUnit, fromSI } from '../../quantity/index.ts';
-import type { GapLedger, LedgerValue } from '../../reconcile/index.ts';
+import { type GapLedger, isWorthALine, type LedgerValue } from '../../reconcile/index.ts';
 import type { AxisRow, ChartFigure, Level, SeriesRole } from '../figure.ts';
 import { figureName } from '../figure-name.ts';
 import { axisTitle } from '../layout/axis-title.ts';
@@ -94,7 +94,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
       level: { kind, ...ends, standardUncertainty: u },
     };
   };
-  // Steps of the reduction overlap, so each is shown by itself, ending where the ideal model stands.
+  // A formula and a model without reduction may differ beside, so each is shown by itself, ending at the ideal model.
   const shifts = shiftsWorthShowing(ledger).map(({ step: name, shift }): LedgerRow => {
     const by = inUnit(shift, 'interval');
     const sign = by > 0 ? '+' : '';
@@ -130,7 +130,7 @@ function rowsOf(ledger: GapLedger, unit: string, phrases: Phrases, wording: Word
 /** A step of the reduction has a row where it shifts the result by more than a tenth of the uncertainty. */
 function shiftsWorthShowing({ reduction, measured, full }: GapLedger): GapLedger['reduction'] {
   const { standardUncertainty } = measured ?? full;
-  return reduction.filter(({ shift }) => Math.abs(shift) > standardUncertainty / 10);
+  return reduction.filter(({ shift }) => isWorthALine(shift, standardUncertainty));
 }
 
 function describeLedger(

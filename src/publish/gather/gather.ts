@@ -19,6 +19,7 @@ import {
   type ReconcileOptions,
   type Reconciliation,
   reconcile,
+  withoutRounding,
 } from '../../reconcile/index.ts';
 import {
   checkDerivation,
@@ -165,7 +166,10 @@ export function gather(
       slips: slipped,
       derivation,
       reduced,
-      reconciliation: reconciliation.value,
+      reconciliation: {
+        ...reconciliation.value,
+        ledgers: reconciliation.value.ledgers.map(withoutRounding),
+      },
       rehearsal: rehearsal.value,
       steps,
       handSteps: stepByHand(pipeline),
