@@ -1,9 +1,10 @@
 import { useEffect, useState } from 'react';
+import { mergeLabTexts } from '../../src/edit/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
 import { problem } from '../../src/problem/index.ts';
 import { BenchStore } from '../bench/bench-store.ts';
+import { withMine } from '../bench/choose-mine.ts';
 import { keepDrafts } from '../bench/draft.ts';
-import { mergeLabTexts } from '../bench/editing.ts';
 import { LAB_FILE } from '../bench/lab-file.ts';
 import { BenchProvider } from '../bench/use-bench.tsx';
 import { LedgerProvider } from '../ledger/ledger-provider.tsx';
@@ -89,7 +90,7 @@ async function openStore(id: string): Promise<BenchStore | { readonly problems: 
     async writeCopy(copy, base, text) {
       const fresh = await fetchText(copy, LAB_FILE);
       if (fresh.kind !== 'ok') return whyNot(fresh)[0]?.message ?? '';
-      const { text: merged } = mergeLabTexts(base, text, fresh.value.text);
+      const merged = withMine(mergeLabTexts(base, text, fresh.value.text));
       const written = await writeText(copy, LAB_FILE, merged, fresh.value.digest);
       if (written.kind === 'ok') return null;
       return (

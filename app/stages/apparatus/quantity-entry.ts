@@ -1,5 +1,5 @@
+import type { LabEdit, PlainValue } from '../../../src/edit/index.ts';
 import { formatNumber, parseMagnitude } from '../../../src/quantity/index.ts';
-import type { LabEdit, PlainValue } from '../../bench/editing.ts';
 import { isRecord, listAt, type PlainRecord, textAt } from '../../bench/plain.ts';
 
 /** How a quantity comes by its value. */

@@ -1,5 +1,5 @@
+import type { PlainValue } from '../../../src/edit/index.ts';
 import type { SettingSpec } from '../../../src/instrument/index.ts';
-import type { PlainValue } from '../../bench/editing.ts';
 import { isRecord } from '../../bench/plain.ts';
 
 /** A setting as a field shows it: '10 us', '0 N to 50 N', '0.2 m, 0.4 m'. */

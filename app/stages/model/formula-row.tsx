@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { EditPlace, LabEdit } from '../../bench/editing.ts';
+import type { EditPlace, LabEdit } from '../../../src/edit/index.ts';
 import { useBench } from '../../bench/use-bench.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
 import { Formula } from '../../parts/formula.tsx';
