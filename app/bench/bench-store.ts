@@ -1,11 +1,11 @@
-import { editLabText, type LabEdit, mergeLabTexts } from '../../src/edit/index.ts';
+import { editLabText, type LabEdit, mergeLabTexts, renameSymbol } from '../../src/edit/index.ts';
 import type { Outcome, Problem } from '../../src/problem/index.ts';
 import type { Answer } from '../link/answer.ts';
 import type { OutsideEvent } from '../link/events.ts';
 import type { HeldFile, LabHead } from '../link/forms.ts';
 import type { BenchState, LiveSetting } from './bench-state.ts';
 import type { DraftKeeper } from './draft.ts';
-import { beginHistory, endGesture, type History, record, redo, undo } from './history.ts';
+import { beginHistory, endGesture, type History, type Renamed, record, redo, undo } from './history.ts';
 import { LAB_FILE } from './lab-file.ts';
 import { readText } from './reading.ts';
 
@@ -16,6 +16,8 @@ export interface BenchWorld {
   writeFile(text: string, known: string): Promise<Answer<{ readonly digest: string }>>;
   /** Brings what was changed from `base` to `text` into the lab file of a fresh copy; null where it is done. */
   writeCopy(id: string, base: string, text: string): Promise<string | null>;
+  /** Gives a symbol another name in the author's texts; what cannot be written is told when documents are made. */
+  renameInTexts(renamed: Renamed): Promise<void>;
   readonly drafts: DraftKeeper;
   /** Calls back after so many milliseconds; returns what calls it off. */
   later(milliseconds: number, call: () => void): () => void;
@@ -104,12 +106,25 @@ export class BenchStore {
     this.#move(record(this.#state.history, text, label, gesture ?? null));
   }
 
+  /** Gives a symbol another name everywhere: in the lab, and in the texts that name it. */
+  renameSymbol(from: string, to: string): readonly Problem[] {
+    const text = renameSymbol(this.#state.history.present, from, to);
+    if (!text.ok) return text.problems;
+    this.#move(record(this.#state.history, text.value, `${from} is called ${to}`, null, { from, to }));
+    void this.#world.renameInTexts({ from, to });
+    return [];
+  }
+
   undo(): void {
+    const renamed = this.#state.history.past.at(-1)?.renamed;
     this.#move(undo(this.#state.history));
+    if (renamed !== undefined) void this.#world.renameInTexts({ from: renamed.to, to: renamed.from });
   }
 
   redo(): void {
+    const renamed = this.#state.history.future[0]?.renamed;
     this.#move(redo(this.#state.history));
+    if (renamed !== undefined) void this.#world.renameInTexts(renamed);
   }
 
   /** What follows is undone by itself. */

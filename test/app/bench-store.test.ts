@@ -14,6 +14,7 @@ const valueOfL = ['quantities', 'L', 'value'];
 /** A server with one file, which can be changed by another hand, and be gone. */
 function setUp({ mine = true, storage = memory() }: { mine?: boolean; storage?: DraftStorage } = {}) {
   const file = { text: text('1.2 m'), isGone: false };
+  const renamed: string[] = [];
   const digestOf = (of: string) => `digest of ${of}`;
   const head = { id: 'rod', folder: 'rod', mine, files: [] };
   const world: BenchWorld = {
@@ -29,6 +30,7 @@ function setUp({ mine = true, storage = memory() }: { mine?: boolean; storage?: 
       return { kind: 'ok', value: { digest: digestOf(next) } };
     },
     writeCopy: async () => null,
+    renameInTexts: async ({ from, to }) => void renamed.push(`${from} to ${to}`),
     drafts: keepDrafts('rod', storage),
     later: (milliseconds, call) => {
       const timer = setTimeout(call, milliseconds);
@@ -36,7 +38,7 @@ function setUp({ mine = true, storage = memory() }: { mine?: boolean; storage?: 
     },
   };
   const open = () => new BenchStore(head, { text: file.text, digest: digestOf(file.text) }, world);
-  return { file, store: open(), open, digestOf };
+  return { file, store: open(), open, digestOf, renamed };
 }
 
 function memory(): DraftStorage {
@@ -126,6 +128,20 @@ describe('a lab on the bench', () => {
       expect(again.getState().history.present).toContain('1.3 m');
       expect(again.getState().clash?.theirs).toContain('1.4 m');
     }
+  });
+
+  it('gives a symbol another name in the lab and in the texts, and takes both back', async () => {
+    const { file, store, renamed } = setUp();
+    expect(store.renameSymbol('L', 'L_1')).toEqual([]);
+    await vi.runAllTimersAsync();
+    expect(file.text).toContain('  L_1: { is: length, value: 1.2 m } # by the folding rule');
+    store.undo();
+    store.redo();
+    store.undo();
+    await vi.runAllTimersAsync();
+    expect(file.text).toBe(text('1.2 m'));
+    expect(renamed).toEqual(['L to L_1', 'L_1 to L', 'L to L_1', 'L_1 to L']);
+    expect(store.renameSymbol('L', 'sin')[0]?.message).toContain('has a meaning of its own');
   });
 
   it('keeps edits while the server is gone, and writes them when it is back', async () => {
