@@ -6,6 +6,7 @@ import { type Bench, createBench, type TakenRuns } from './bench.ts';
 import { generalSlips } from './general-slips.ts';
 import { type Cause, EFFECT_TIMES, type Hypothesis, type Prediction, withPriors } from './hypotheses.ts';
 import { covarianceOf, meanOfRows } from './joint-density.ts';
+import type { MarkingLanguage } from './language/index.ts';
 import { differs, settleSlip } from './slip-results.ts';
 
 /** What a station's reports are marked with. */
@@ -28,6 +29,8 @@ export interface MarkerOptions {
   /** How often each prediction is rehearsed; default 60. */
   readonly rehearsals?: number;
   readonly seed?: number;
+  /** In which the general slips are told; English where left out. */
+  readonly language?: MarkingLanguage;
   readonly progress?: (done: number, total: number) => void;
   readonly signal?: { readonly aborted: boolean };
 }
@@ -57,7 +60,7 @@ export function prepareMarker(
   const properly = right.ok ? bench.reduce(right.value) : right;
   if (!right.ok) return right;
   if (!properly.ok) return properly;
-  const { settled, warnings } = settleAll(bench, right.value, properly.value.values);
+  const { settled, warnings } = settleAll(bench, right.value, properly.value.values, options.language);
   const rehearsed = rehearse(bench, settled, properly.value.values, options);
   if (!rehearsed.ok) return rehearsed;
   const { rows, slipped } = rehearsed.value;
@@ -112,6 +115,7 @@ function settleAll(
   bench: Bench,
   right: TakenRuns,
   properly: Float64Array,
+  language: MarkingLanguage | undefined,
 ): { readonly settled: readonly Settled[]; readonly warnings: readonly Problem[] } {
   const { lab } = bench.pipeline;
   const warnings: Problem[] = [];
@@ -131,7 +135,7 @@ function settleAll(
     const centre = Float64Array.from(found.value.results.results, ({ slipped }) => slipped);
     if (changes(properly, centre)) settled.push({ slip: found.value.slip, from: 'lab', centre });
   }
-  for (const slip of generalSlips(lab)) {
+  for (const slip of generalSlips(lab, language)) {
     const found = applySlips(bench, [slip], right);
     // A general slip that does not fit this lab is none of its slips.
     if (!found.ok || !changes(properly, found.value.values)) continue;
