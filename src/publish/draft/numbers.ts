@@ -49,6 +49,17 @@ export function sizeOfChange(result: LabResult, { value, standardUncertainty }: 
   return interval(Math.abs(value), standardUncertainty, result.unit);
 }
 
+/** The size of an effect's share, to the digits that its uncertainty leaves it, without saying that uncertainty. */
+export function roundedSize(
+  result: LabResult,
+  effect: { readonly share: number; readonly standardUncertainty: number },
+): ValueInline {
+  const unit = { ...result.unit, offset: 0 };
+  return effect.standardUncertainty > 0
+    ? rounded(Math.abs(effect.share), effect.standardUncertainty, unit, 2)
+    : point(Math.abs(effect.share), 0, unit, 3);
+}
+
 /** A share as a percentage with its sign: '+1.9 %'. Two significant digits say all that a class can use. */
 export function percentage(share: number, isSigned = true): Inlines {
   return joinInlines({ ...plainNumber(100 * share, 2), isSigned }, '\u00a0%');
