@@ -20,6 +20,12 @@ export function uncertaintyOf({ estimate, eachRun }: BaseQuantity): number {
   return Math.hypot(estimate.standardUncertainty, eachRun?.standardUncertainty ?? 0);
 }
 
+/** The same in the quantity's unit, to so many digits, whole numbers too: 23 094 J/kg is 20 000 J/kg. */
+export function roughUncertainty(quantity: BaseQuantity, digits: 1 | 2): ValueInline {
+  const shown = interval(uncertaintyOf(quantity), 0, quantity.unit, digits);
+  return { ...shown, value: Number(shown.value.toPrecision(digits)) };
+}
+
 /** A result's value with its uncertainty, in the result's unit. */
 export function resultValue(result: LabResult, { value, standardUncertainty }: Known): ValueInline {
   return point(value, standardUncertainty, result.unit);

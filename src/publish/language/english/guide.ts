@@ -108,6 +108,7 @@ export const guide = {
   readingsOverModel: (run: string) => `The run “${run}”: readings, and what the models expect of them`,
   stepsIntroduction:
     'How far the result of the step loop is from the exact motion, for the two methods that fit the handout:',
+  stepsIntroductionOne: 'How far the result of the step loop is from the exact solution:',
   stepsCaption: (result: Part) => say`Error of ${result} by length of step`,
   step: 'step',
   methods: {

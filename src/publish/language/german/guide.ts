@@ -106,6 +106,7 @@ export const guide: typeof english = {
   readingsOverModel: (run) => `Der Lauf „${run}“: Messwerte, und was die Modelle davon erwarten`,
   stepsIntroduction:
     'Wie weit das Ergebnis der Schrittfolge von der genauen Bewegung abliegt, für die beiden Verfahren, die zum Arbeitsblatt passen:',
+  stepsIntroductionOne: 'Wie weit das Ergebnis der Schrittfolge von der genauen Lösung abliegt:',
   stepsCaption: (result) => say`Fehler je nach Länge des Schrittes: ${result}`,
   step: 'Schritt',
   methods: {
