@@ -1,10 +1,10 @@
 import type { Setting } from '../../lab/index.ts';
 import { plannedGroups } from '../../run/index.ts';
-import { blank, type Inlines, interval, joinInlines, list, paragraph } from '../document/index.ts';
+import { blank, type Inlines, joinInlines, list, paragraph } from '../document/index.ts';
 import { draftCautions } from './cautions.ts';
 import { runsTable } from './data-table.ts';
 import type { Desk } from './desk.ts';
-import { uncertaintyOf } from './numbers.ts';
+import { roughUncertainty, uncertaintyOf } from './numbers.ts';
 import { toBeMeasured } from './procedure.ts';
 import { type Section, section } from './section.ts';
 import { draftSchematic, instrumentSettings, sayInstrument, sayKind, shownQuantities } from './set-up.ts';
@@ -32,7 +32,7 @@ export function draftEquipment(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 2)] : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [roughUncertainty(quantity, 2)] : emptyCell,
       names.words(quantity.from),
     ]),
   );
@@ -64,7 +64,7 @@ export function draftSetUpSheet(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 1)] : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [roughUncertainty(quantity, 1)] : emptyCell,
       emptyCell,
     ]),
   );
