@@ -10,6 +10,8 @@ export interface EntryFieldProps {
   /** As undo says it; the label where it is left out. */
   readonly what?: string;
   readonly hidesLabel?: boolean;
+  /** 'of the wheel gate': behind the label for those who hear the screen. */
+  readonly whose?: string;
   readonly placeholder?: string;
   readonly className?: string;
   readonly isProse?: boolean;

@@ -57,14 +57,22 @@ export function ResultsForm({
               <EntryField
                 at={[...at, name, 'is']}
                 label="what it is"
+                whose={`of ${name}`}
                 what={`what ${name} is`}
                 holdsBack={false}
                 wraps
               />
-              <EntryField at={[...at, name, 'unit']} label="unit" what={`unit of ${name}`} isNeeded />
+              <EntryField
+                at={[...at, name, 'unit']}
+                label="unit"
+                whose={`of ${name}`}
+                what={`unit of ${name}`}
+                isNeeded
+              />
               <EntryField
                 at={[...at, name, 'theory']}
                 label="what theory says"
+                whose={`of ${name}`}
                 what={`theory of ${name}`}
                 className="formula"
                 wraps

@@ -69,11 +69,12 @@ function SettingField({
   const inLab = usual === undefined ? '' : formOfSetting(spec).show(plainAt(usual, [spec.name]));
   const what = `${spec.name} of ${owner}`;
   if (spec.kind === 'choice' || spec.kind === 'instrument')
-    return <SettingChoice at={at} spec={spec} what={what} inLab={inLab} within={within} />;
+    return <SettingChoice at={at} spec={spec} owner={owner} inLab={inLab} within={within} />;
   return (
     <EntryField
       at={at}
       label={sayName(spec.name)}
+      whose={`of ${owner}`}
       what={what}
       form={formOfSetting(spec)}
       within={within}
@@ -87,17 +88,18 @@ function SettingField({
 function SettingChoice({
   at,
   spec,
-  what,
+  owner,
   inLab,
   within,
 }: {
   readonly at: EditPlace;
   readonly spec: AnySetting & { readonly kind: 'choice' | 'instrument' };
-  readonly what: string;
+  readonly owner: string;
   readonly inLab: string;
   readonly within: EditPlace;
 }) {
   const bench = useBench();
+  const what = `${spec.name} of ${owner}`;
   const data = useBenchState(({ reading }) => reading.document?.data);
   const written = textAt(data, at) ?? '';
   const names =
@@ -113,6 +115,7 @@ function SettingChoice({
   return (
     <Choice
       label={sayName(spec.name)}
+      whose={`of ${owner}`}
       value={written}
       options={[{ value: '', says: unset }, ...known.map((value) => ({ value, says: value }))]}
       onChoose={(to) =>

@@ -137,7 +137,7 @@ function OwnUncertainty({
         bench.edit([{ kind: 'set', at, to: { value } }], { label: `own uncertainty of ${symbol} ${owner}` })
       }
     >
-      ± own
+      ± of its own
       <span className="unseen">
         {' '}
         uncertainty of {symbol} {owner}

@@ -59,6 +59,7 @@ function SlipForm({ name }: { readonly name: string }) {
         <EntryField
           at={[...at, 'is']}
           label="what goes wrong"
+          whose={`: ${name}`}
           what={`what goes wrong: ${name}`}
           holdsBack={false}
           wraps
@@ -66,6 +67,7 @@ function SlipForm({ name }: { readonly name: string }) {
         <EntryField
           at={[...at, 'helps']}
           label="the sentence that helps"
+          whose={`: ${name}`}
           what={`help: ${name}`}
           holdsBack={false}
           wraps

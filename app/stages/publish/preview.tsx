@@ -60,8 +60,7 @@ function Pages({ newest, title }: { readonly newest: string; readonly title: str
             if (frame === null) frames.current.delete(page);
             else frames.current.set(page, frame);
           }}
-          className="preview-page"
-          data-waits={page !== shown && shown !== null}
+          className={page === shown || shown === null ? 'preview-page' : 'preview-coming'}
           title={title}
           // It runs nothing; that the app may look into it keeps the place where a person reads.
           sandbox="allow-same-origin"
