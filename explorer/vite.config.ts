@@ -19,7 +19,7 @@ function oneFile(): Plugin {
         // Outside of a text the escape would be a mistake: then there is no explorer rather than a broken one.
         new Script(program);
         const digest = createHash('sha256').update(program, 'utf8').digest('base64');
-        const policy = `default-src 'none'; script-src 'sha256-${digest}' 'wasm-unsafe-eval'; worker-src blob:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'`;
+        const policy = `default-src 'none'; script-src 'sha256-${digest}' 'wasm-unsafe-eval'; worker-src blob:; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'`;
         const source = own('./explorer.html')
           .replace('@policy@', () => policy)
           .replace('@style@', () => own('./page.css'))

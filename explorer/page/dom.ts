@@ -42,15 +42,13 @@ export function symbol(name: string): HTMLElement {
 /** A choice among a few. */
 export function choice(
   label: string,
-  options: readonly { readonly value: string; readonly says: string; readonly isClosed?: boolean }[],
+  options: readonly { readonly value: string; readonly says: string }[],
   onChoose: (value: string) => void,
 ): { readonly field: HTMLElement; readonly select: HTMLSelectElement } {
   const select = element(
     'select',
     {},
-    ...options.map(({ value, says, isClosed = false }) =>
-      element('option', isClosed ? { value, disabled: '' } : { value }, says),
-    ),
+    ...options.map(({ value, says }) => element('option', { value }, says)),
   );
   select.addEventListener('change', () => onChoose(select.value));
   return { field: element('label', { class: 'choice' }, `${label} `, select), select };
@@ -62,7 +60,8 @@ export function showProblems(place: HTMLElement, problems: readonly Problem[]): 
     ...problems.map(({ place: at, message, tryThis, severity }) => {
       const where = formatPlace(at);
       const says = [where === '' ? '' : `${where}: `, message, tryThis === undefined ? '' : ` ${tryThis}`];
-      return element('li', { 'data-severity': severity }, says.join(''));
+      // Messages of the engine are English in every language of the page.
+      return element('li', { 'data-severity': severity, lang: 'en' }, says.join(''));
     }),
   );
 }

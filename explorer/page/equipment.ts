@@ -1,117 +1,91 @@
-import { writeAtSlider } from '../../app/stages/apparatus/slider-range.ts';
-import type { ShownLab, ShownQuantity } from '../tasks/describe.ts';
-import { choice, element, section, symbol } from './dom.ts';
-import type { PageStore } from './state.ts';
+import type { Asker } from '../asker.ts';
+import type { ShownLab } from '../tasks/describe.ts';
+import type { PageWords } from '../words/index.ts';
+import { choice, element, problemList, section, showProblems } from './dom.ts';
+import { quantityRow } from './quantity-row.ts';
+import type { EquippedText, PageStore } from './state.ts';
+
+export interface EquipmentParts {
+  /** The lab as given, and what the page shows of it. */
+  readonly given: Omit<EquippedText, 'kit'>;
+  readonly lab: ShownLab;
+  readonly words: PageWords['equipment'];
+  readonly asker: Asker;
+  readonly store: PageStore;
+}
 
 /** Kits, stations, and a field with a slider for each quantity. */
-export function equipmentPart(lab: ShownLab, store: PageStore): HTMLElement {
-  const rows = lab.quantities.map((quantity) => quantityRow(quantity, store));
-  const show = (): void => {
+export function equipmentPart({ given, lab, words, asker, store }: EquipmentParts): HTMLElement {
+  const problems = problemList();
+  const quantities = element('div', { class: 'quantities' });
+  let shown = lab;
+  let rows: readonly ReturnType<typeof quantityRow>[] = [];
+  const lay = (of: ShownLab): void => {
+    shown = of;
+    rows = of.quantities.map((quantity) => quantityRow(quantity, store));
+    quantities.replaceChildren(...rows.map(({ row }) => row));
+  };
+  const write = (written: ReadonlyMap<string, string>): void => {
+    store.change({ written });
     for (const row of rows) row.show();
   };
-  const chosen = { kit: '', station: '' };
-  const choose = (part: Partial<typeof chosen>): void => {
-    Object.assign(chosen, part);
-    const kit = lab.kits.find(({ name }) => name === chosen.kit);
-    const station = lab.stations.find(({ name }) => name === chosen.station);
-    const written = new Map([...(station?.set ?? []), ...(kit?.set ?? [])]);
-    // Runs with the lab's own equipment say nothing about a kit.
-    const isOther = kit !== undefined && store.get().measured === 'lab';
-    store.change({ written, ...(isOther ? { measured: 'none' } : {}) });
-    show();
-  };
   const kits = choice(
-    'Equipment',
+    words.kit,
     [
-      { value: '', says: 'as given' },
-      ...lab.kits.map(({ name, is, needsMore }) => ({
-        value: name,
-        says: `${name}${is === '' ? '' : `: ${is}`}${needsMore ? ' (needs other steps: see the teacher guide)' : ''}`,
-        isClosed: needsMore,
+      { value: '', says: words.asGiven },
+      ...lab.kits.map(({ names, is }) => ({
+        value: JSON.stringify(names),
+        says: `${names.join(' + ')}${is === '' ? '' : `: ${is}`}`,
       })),
     ],
-    (kit) => choose({ kit }),
+    (kit) => void equip(kit),
   );
+  const equip = async (kit: string): Promise<void> => {
+    const names = lab.kits.find((set) => JSON.stringify(set.names) === kit)?.names ?? [];
+    const found = await asker.ask('equip', { text: given.text, kits: names });
+    if (kits.select.value !== kit) return;
+    showProblems(problems, found.ok ? [] : found.problems);
+    if (!found.ok) return;
+    stations.select.value = '';
+    // Runs that were taken with other equipment say nothing about this one.
+    const hasRuns = names.length === 0 && lab.runs > 0;
+    store.change({
+      equipped: { kit, text: found.value.text, files: hasRuns ? given.files : [] },
+      written: new Map(),
+      measured: hasRuns ? 'lab' : 'none',
+      own: null,
+    });
+    lay(found.value.lab);
+  };
   const stations = choice(
-    'Station',
+    words.station,
     [
-      { value: '', says: 'as given' },
+      { value: '', says: words.asGiven },
       ...lab.stations.map(({ name, set }) => ({
         value: name,
         says: `${name}: ${set.map((one) => one.join(' = ')).join(', ')}`,
       })),
     ],
-    (station) => choose({ station }),
+    (station) => write(new Map(shown.stations.find(({ name }) => name === station)?.set ?? [])),
   );
-  const back = element('button', { type: 'button' }, 'Back to the values of the lab');
+  const back = element('button', { type: 'button' }, words.back);
   back.addEventListener('click', () => {
-    kits.select.value = '';
     stations.select.value = '';
-    choose({ kit: '', station: '' });
+    const { kit } = store.get().equipped;
+    kits.select.value = '';
+    if (kit === '') write(new Map());
+    else void equip('');
   });
-  return section(
-    'Your equipment',
-    element('p', {}, 'Type your own values with their units, or move the sliders: everything below follows.'),
+  lay(lab);
+  const part = section(
+    words.heading,
+    element('p', {}, words.about),
     ...(lab.kits.length > 0 ? [kits.field] : []),
     ...(lab.stations.length > 0 ? [stations.field] : []),
-    element('div', { class: 'quantities' }, ...rows.map(({ row }) => row)),
+    problems,
+    quantities,
     back,
   );
-}
-
-function quantityRow(
-  quantity: ShownQuantity,
-  store: PageStore,
-): { readonly row: HTMLElement; readonly show: () => void } {
-  const { name, is, written, slider, unit } = quantity;
-  const id = `quantity-${name}`;
-  const field = element('input', {
-    id,
-    type: 'text',
-    value: written,
-    autocomplete: 'off',
-    spellcheck: 'false',
-  });
-  const hand =
-    slider === null
-      ? null
-      : element('input', {
-          type: 'range',
-          'aria-label': `${name}, ${is}`,
-          'data-quantity': name,
-          min: String(slider.low),
-          max: String(slider.high),
-          step: String(slider.step),
-        });
-  const current = (): string => store.get().written.get(name) ?? written;
-  const placeHand = (text: string): void => {
-    const number = Number.parseFloat(text);
-    const isInItsUnit = text.replace(/^[-+\d.eE\s]+/, '').trim() === unit;
-    if (hand === null || !Number.isFinite(number) || !isInItsUnit) return;
-    hand.value = String(number);
-    hand.setAttribute('aria-valuetext', text);
-  };
-  const set = (text: string): void => {
-    const next = new Map(store.get().written);
-    if (text === written) next.delete(name);
-    else next.set(name, text);
-    placeHand(text);
-    row.dataset.changed = String(next.has(name));
-    store.change({ written: next });
-  };
-  field.addEventListener('input', () => set(field.value.trim()));
-  hand?.addEventListener('input', () => {
-    if (slider === null) return;
-    field.value = writeAtSlider(hand.valueAsNumber, slider, unit);
-    set(field.value);
-  });
-  const label = element('label', { for: id }, symbol(name), is === '' ? '' : ` – ${is}`);
-  const row = element('div', { class: 'quantity' }, label, field, ...(hand === null ? [] : [hand]));
-  const show = (): void => {
-    field.value = current();
-    placeHand(field.value);
-    row.dataset.changed = String(store.get().written.has(name));
-  };
-  show();
-  return { row, show };
+  part.id = 'equipment';
+  return part;
 }

@@ -1,19 +1,18 @@
 import type { DrawnFigures } from '../tasks/figures.ts';
-import { element, problemList, section, showProblems } from './dom.ts';
+import { element, problemList, showProblems } from './dom.ts';
 
 export interface FiguresPart {
-  readonly part: HTMLElement;
   readonly show: (drawn: DrawnFigures) => void;
   /** Of the place for a figure, CSS pixels. */
   readonly width: () => number;
 }
 
-/** Theory, model and data in one plot, and the motion. */
+/** Theory, model and data in one plot, and the motion, where the page has its first figure. */
 export function figuresPart(): FiguresPart {
-  const place = element('div', { class: 'figures', id: 'figures' });
+  const place = document.getElementById('figures') ?? element('div', {});
   const problems = problemList();
+  place.after(problems);
   return {
-    part: section('Theory, model and data', place, problems),
     width: () => Math.round(Math.min(760, Math.max(280, place.clientWidth))),
     show({ figures, failed }) {
       const parser = new DOMParser();
@@ -26,6 +25,7 @@ export function figuresPart(): FiguresPart {
           ),
         ),
       );
+      place.dataset.alive = 'true';
       showProblems(
         problems,
         failed.flatMap((one) => one.problems),

@@ -1,11 +1,12 @@
 import type { SourceFile } from '../../app/compute/source.ts';
+import type { PageLanguage } from '../words/index.ts';
 
 /** What publishing put into the file; `writeExplorer` of src/publish has the same form. */
 interface LabData {
   readonly text: string;
   readonly files: readonly { readonly path: string; readonly digest: string; readonly base64: string }[];
-  readonly digest: string;
-  readonly madeBy: string;
+  readonly language: PageLanguage;
+  readonly decimalMark: '.' | ',';
 }
 
 /** The lab that the file carries. */

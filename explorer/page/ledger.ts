@@ -2,6 +2,7 @@ import type { LedgerRow } from '../../app/ledger/ledger-rows.ts';
 import { fromText } from '../../src/figure/index.ts';
 import type { ShownLab } from '../tasks/describe.ts';
 import type { ShownLedger } from '../tasks/ledger.ts';
+import type { PageWords } from '../words/index.ts';
 import { choice, element, rich, section, symbol } from './dom.ts';
 import type { Measured, PageStore } from './state.ts';
 
@@ -13,17 +14,22 @@ export interface LedgerPart {
 }
 
 /** The gap ledger of each result, with a switch for each effect. */
-export function ledgerPart(lab: ShownLab, store: PageStore, problems: HTMLElement): LedgerPart {
+export function ledgerPart(
+  lab: ShownLab,
+  store: PageStore,
+  words: PageWords['ledger'],
+  problems: HTMLElement,
+): LedgerPart {
   const tables = element('div', { class: 'ledgers', id: 'ledgers' });
-  const measured = choice('Held against', [], (value) => {
+  const measured = choice(words.heldAgainst, [], (value) => {
     if (value === 'lab' || value === 'none' || value === 'own') store.change({ measured: value });
   });
   const offer = (): void => {
-    const { own, measured: now } = store.get();
+    const { own, measured: now, equipped } = store.get();
     const offers: readonly (readonly [Measured, string])[] = [
-      ...(lab.runs === 0 ? [] : [['lab', `the runs of the lab (${lab.runs})`] as const]),
-      ...(own === null ? [] : [['own', `your own readings: ${own.name}`] as const]),
-      ['none', 'nothing: what is expected'],
+      ...(lab.runs === 0 || equipped.kit !== '' ? [] : [['lab', words.labRuns(lab.runs)] as const]),
+      ...(own === null ? [] : [['own', words.ownRuns(own.name)] as const]),
+      ['none', words.nothing],
     ];
     measured.select.replaceChildren(...offers.map(([value, says]) => element('option', { value }, says)));
     measured.select.value = now === 'lab' && lab.runs === 0 ? 'none' : now;
@@ -31,18 +37,18 @@ export function ledgerPart(lab: ShownLab, store: PageStore, problems: HTMLElemen
   store.subscribe(offer);
   offer();
   return {
-    part: section('From theory to measurement', measured.field, effectSwitches(lab, store), problems, tables),
+    part: section(words.heading, measured.field, effectSwitches(lab, store, words.effects), problems, tables),
     wait() {
       tables.dataset.settled = 'false';
     },
     show(ledgers, isSettled) {
       tables.dataset.settled = String(isSettled);
-      tables.replaceChildren(...ledgers.map(tableOf));
+      tables.replaceChildren(...ledgers.map((one) => tableOf(one, words.inUnit)));
     },
   };
 }
 
-function effectSwitches(lab: ShownLab, store: PageStore): HTMLElement {
+function effectSwitches(lab: ShownLab, store: PageStore, summary: string): HTMLElement {
   const switches = lab.effects.map(({ name, is }) => {
     const box = element('input', { type: 'checkbox', role: 'switch', checked: '' });
     box.addEventListener('change', () => {
@@ -57,12 +63,15 @@ function effectSwitches(lab: ShownLab, store: PageStore): HTMLElement {
   return element(
     'details',
     {},
-    element('summary', {}, 'Effects: switch them off to see what they do'),
+    element('summary', {}, summary),
     element('ul', { class: 'effects' }, ...switches),
   );
 }
 
-function tableOf({ result, is, unit, group, rows, reach, verdict }: ShownLedger): HTMLElement {
+function tableOf(
+  { result, is, unit, group, rows, reach, verdict }: ShownLedger,
+  inUnit: string,
+): HTMLElement {
   return element(
     'table',
     { class: 'ledger', 'data-result': result },
@@ -71,7 +80,7 @@ function tableOf({ result, is, unit, group, rows, reach, verdict }: ShownLedger)
       {},
       symbol(result),
       is === '' ? '' : ` – ${is}`,
-      unit === '' ? '' : ' in ',
+      unit === '' ? '' : inUnit,
       ...rich(fromText(unit)),
       group === null || group === '' ? '' : ` (${group})`,
       ...(verdict === '' ? [] : [element('span', { class: 'verdict' }, verdict)]),

@@ -1,11 +1,20 @@
 import { fromText } from '../../src/figure/index.ts';
 import type { Asker } from '../asker.ts';
 import type { ShownLab } from '../tasks/describe.ts';
+import type { PageLanguage, PageWords } from '../words/index.ts';
 import { element, problemList, rich, section, showProblems, symbol } from './dom.ts';
 import type { PageStore } from './state.ts';
 
+export interface MarkParts {
+  readonly lab: ShownLab;
+  readonly words: PageWords['mark'];
+  readonly language: PageLanguage;
+  readonly asker: Asker;
+  readonly store: PageStore;
+}
+
 /** What would give the numbers that somebody reports. */
-export function markPart(lab: ShownLab, asker: Asker, store: PageStore): HTMLElement {
+export function markPart({ lab, words, language, asker, store }: MarkParts): HTMLElement {
   const fields = lab.results.map(({ name, is, unit }) => {
     const input = element('input', { type: 'text', autocomplete: 'off', id: `reported-${name}` });
     const label = element(
@@ -20,7 +29,7 @@ export function markPart(lab: ShownLab, asker: Asker, store: PageStore): HTMLEle
   });
   const problems = problemList();
   const answers = element('div', { id: 'marked', 'aria-live': 'polite' });
-  const button = element('button', { type: 'submit' }, 'What would give this?');
+  const button = element('button', { type: 'submit' }, words.ask);
   const form = element('form', {}, ...fields.map(({ row }) => row), button);
   form.addEventListener('submit', (event) => {
     event.preventDefault();
@@ -31,10 +40,10 @@ export function markPart(lab: ShownLab, asker: Asker, store: PageStore): HTMLEle
       input.value.trim() === '' ? [] : [{ result: name, value: input.value.trim() }],
     );
     button.disabled = true;
-    answers.replaceChildren(element('p', { class: 'quiet' }, 'Rehearsing what could have happened …'));
+    answers.replaceChildren(element('p', { class: 'quiet' }, words.working));
     const { written } = store.get();
     const source = { ...store.source(), settings: [...written], without: [] };
-    const marked = await asker.ask('mark', { source, station: '', groups: null, reported });
+    const marked = await asker.ask('mark', { source, station: '', groups: null, reported, language });
     button.disabled = false;
     showProblems(problems, marked.ok ? marked.warnings : marked.problems);
     answers.replaceChildren();
@@ -50,15 +59,5 @@ export function markPart(lab: ShownLab, asker: Asker, store: PageStore): HTMLEle
       ),
     );
   };
-  return section(
-    'A number that somebody reports',
-    element(
-      'p',
-      {},
-      'With the equipment as set above. The share says how much speaks for a cause, of all that is considered.',
-    ),
-    form,
-    problems,
-    answers,
-  );
+  return section(words.heading, element('p', {}, words.about), form, problems, answers);
 }

@@ -1,6 +1,7 @@
 import type { SourceFile } from '../../app/compute/source.ts';
 import { problem } from '../../src/problem/index.ts';
 import type { Asker } from '../asker.ts';
+import type { PageWords } from '../words/index.ts';
 import { element, problemList, section, showProblems } from './dom.ts';
 import type { PageStore } from './state.ts';
 
@@ -8,9 +9,9 @@ import type { PageStore } from './state.ts';
 const MOST_BYTES = 20e6;
 
 /** A place for a file of readings taken with one's own apparatus. */
-export function ownReadingsPart(text: string, asker: Asker, store: PageStore): HTMLElement {
+export function ownReadingsPart(words: PageWords['readings'], asker: Asker, store: PageStore): HTMLElement {
   const problems = problemList();
-  const says = element('ul', { class: 'quiet', 'aria-live': 'polite', id: 'recognised' });
+  const says = element('ul', { class: 'quiet', 'aria-live': 'polite', id: 'recognised', lang: 'en' });
   let count = 0;
   const take = async (taken: File | undefined): Promise<void> => {
     if (taken === undefined) return;
@@ -33,9 +34,12 @@ export function ownReadingsPart(text: string, asker: Asker, store: PageStore): H
     const bytes = new Uint8Array(await taken.arrayBuffer());
     const path = `trials/own-${turn}${ending}`;
     const file: SourceFile = { path, digest: path, from: { bytes } };
-    const question = { source: { text, files: [], settings: [], without: [] }, file, name: taken.name };
+    const { equipped } = store.get();
+    const source = { text: equipped.text, files: [], settings: [], without: [] };
+    const question = { source, file, name: taken.name };
     const read = await asker.ask('own file', question);
-    if (turn !== count) return;
+    // With other equipment chosen meanwhile the file would be read otherwise.
+    if (turn !== count || store.get().equipped !== equipped) return;
     showProblems(problems, read.ok ? read.warnings : read.problems);
     if (!read.ok) return;
     says.replaceChildren(...read.value.sentences.map((sentence) => element('li', {}, sentence)));
@@ -47,12 +51,7 @@ export function ownReadingsPart(text: string, asker: Asker, store: PageStore): H
     accept: '.csv,.tsv,.txt,.dat,.xlsx,.ods,text/*',
   });
   input.addEventListener('change', () => void take(input.files?.[0]));
-  const area = element(
-    'div',
-    { class: 'drop' },
-    element('label', { for: 'own-file' }, 'A file of readings, dropped here or chosen: '),
-    input,
-  );
+  const area = element('div', { class: 'drop' }, element('label', { for: 'own-file' }, words.drop), input);
   area.addEventListener('dragover', (event) => {
     event.preventDefault();
     area.dataset.over = 'true';
@@ -63,15 +62,5 @@ export function ownReadingsPart(text: string, asker: Asker, store: PageStore): H
     delete area.dataset.over;
     void take(event.dataTransfer?.files[0]);
   });
-  return section(
-    'Your own readings',
-    element(
-      'p',
-      {},
-      'It stays on this device. Set your values under equipment first; the ledger then is that of your run.',
-    ),
-    area,
-    problems,
-    says,
-  );
+  return section(words.heading, element('p', {}, words.about), area, problems, says);
 }

@@ -1,6 +1,7 @@
 import { askNewest, createAsker } from '../asker.ts';
-import type { ShownLab } from '../tasks/describe.ts';
-import { element, problemList, section, showProblems } from './dom.ts';
+import { wordsOf } from '../words/index.ts';
+import { cautionsPart } from './cautions.ts';
+import { problemList, showProblems } from './dom.ts';
 import { equipmentPart } from './equipment.ts';
 import { figuresPart } from './figures.ts';
 import { readLabData } from './lab-data.ts';
@@ -12,19 +13,25 @@ import { createStore } from './state.ts';
 /** A hand that moves pauses for less than this between two changes, ms. */
 const PAUSE = 400;
 
-/** Reads the lab that the file carries, and shows it. */
+/** Reads the lab that the file carries, and brings the page that it was made with to life. */
 export async function showPage(): Promise<void> {
-  const page = document.getElementById('page');
-  if (page === null) return;
+  const bench = document.querySelector('.bench');
+  const own = document.getElementById('own');
+  const waiting = document.getElementById('waiting');
+  if (bench === null || own === null || waiting === null) return;
   const program = document.getElementById('program')?.textContent ?? '';
-  const data = readLabData();
-  const store = createStore(data.text, data.files);
+  const { text, files, language, decimalMark } = readLabData();
+  const words = wordsOf(language);
+  const given = { text, files };
+  const store = createStore(given);
   const follows = createAsker(program);
-  page.replaceChildren(element('p', { role: 'status' }, 'Reading the lab …'));
+  waiting.textContent = words.reading;
+  waiting.setAttribute('role', 'status');
   const described = await follows.ask('describe', { source: store.source() });
   const problems = problemList();
   if (!described.ok) {
-    page.replaceChildren(element('h1', {}, 'This lab cannot be read'), problems);
+    waiting.textContent = words.unreadable;
+    waiting.after(problems);
     showProblems(problems, described.problems);
     return;
   }
@@ -32,20 +39,14 @@ export async function showPage(): Promise<void> {
   if (lab.runs === 0) store.change({ measured: 'none' });
   // What takes longer has a worker of its own, so that the hand is followed meanwhile.
   const slow = createAsker(program);
-  const ledger = ledgerPart(lab, store, problems);
+  const ledger = ledgerPart(lab, store, words.ledger, problems);
   const figures = figuresPart();
-  page.replaceChildren(
-    ...introduction(lab),
-    element(
-      'div',
-      { class: 'bench' },
-      equipmentPart(lab, store),
-      element('div', {}, ledger.part, figures.part),
-    ),
-    ownReadingsPart(data.text, slow, store),
-    markPart(lab, slow, store),
-    element('footer', {}, `Made by ${data.madeBy}. Digest of the sources: ${data.digest}`),
+  bench.append(equipmentPart({ given, lab, words: words.equipment, asker: slow, store }), ledger.part);
+  own.append(
+    ownReadingsPart(words.readings, slow, store),
+    markPart({ lab, words: words.mark, language, asker: slow, store }),
   );
+  waiting.remove();
   let version = 0;
   let settled = -1;
   let pause: ReturnType<typeof setTimeout> | undefined;
@@ -57,12 +58,16 @@ export async function showPage(): Promise<void> {
     showProblems(problems, found.ok ? [] : found.problems);
     if (found.ok) ledger.show(found.value.ledgers, false);
   });
+  const askCautions = () => slow.ask('cautions', { source: store.source(), language, decimalMark });
+  let showCautions: ReturnType<typeof cautionsPart> | null = null;
   const showComplete = async (asked: number): Promise<void> => {
-    const found = await slow.ask('ledger', { source: store.source(), pass: 'complete' });
+    const found = await slow.ask('ledger', { source: store.source(), pass: 'complete', language });
     if (asked !== version) return;
     settled = version;
     showProblems(problems, found.ok ? [] : found.problems);
     if (found.ok) ledger.show(found.value.ledgers, true);
+    const cautions = await askCautions();
+    if (asked === version && cautions.ok) showCautions?.(cautions.value.items);
   };
   const follow = (): void => {
     version += 1;
@@ -70,48 +75,15 @@ export async function showPage(): Promise<void> {
     const source = store.source();
     const isDark = matchMedia('(prefers-color-scheme: dark)').matches;
     ledger.wait();
-    showFigures({ source, width: figures.width(), isDark });
-    showAtOnce({ source, pass: 'at once' });
+    showFigures({ source, width: figures.width(), isDark, language, decimalMark });
+    showAtOnce({ source, pass: 'at once', language });
     clearTimeout(pause);
     pause = setTimeout(() => void showComplete(asked), PAUSE);
   };
+  const asGiven = askCautions().then((found) => {
+    if (found.ok) showCautions = cautionsPart(found.value.items);
+  });
   store.subscribe(follow);
   follow();
-}
-
-function introduction({ title, question, about, language, cautions, derivation }: ShownLab): HTMLElement[] {
-  const spoken = (text: string): HTMLElement => element('p', { lang: language }, text);
-  return [
-    element('h1', { lang: language }, title),
-    element('p', { class: 'question', lang: language }, question),
-    ...(about === '' ? [] : [spoken(about)]),
-    ...(cautions.length === 0
-      ? []
-      : [
-          section(
-            'Cautions',
-            element(
-              'ul',
-              { class: 'cautions', lang: language },
-              ...cautions.map((one) => element('li', {}, one)),
-            ),
-          ),
-        ]),
-    ...(derivation.length === 0
-      ? []
-      : [
-          element(
-            'details',
-            {},
-            element('summary', {}, 'The theory, line by line'),
-            element(
-              'ol',
-              { lang: language },
-              ...derivation.map(({ line, because }) =>
-                element('li', {}, element('code', {}, line), because === '' ? '' : ` ${because}`),
-              ),
-            ),
-          ),
-        ]),
-  ];
+  await asGiven;
 }

@@ -1,13 +1,22 @@
-import { editLabText } from '../../app/bench/editing.ts';
 import type { LabSource, SourceFile } from '../../app/compute/source.ts';
+import { editLabText } from '../../src/edit/index.ts';
 import type { OwnFile } from '../tasks/own-file.ts';
 
 /** What the model is held against. */
 export type Measured = 'lab' | 'none' | 'own';
 
+/** A lab with a set of equipment in it, and the runs that were taken with that equipment. */
+export interface EquippedText {
+  /** '' for the lab as given. */
+  readonly kit: string;
+  readonly text: string;
+  readonly files: readonly SourceFile[];
+}
+
 /** Everything that a person can change on the page. */
 export interface PageState {
-  /** Quantities with another value than the lab's, as written. */
+  readonly equipped: EquippedText;
+  /** Quantities with another value than the equipped lab's, as written. */
   readonly written: ReadonlyMap<string, string>;
   /** Effects that are switched off. */
   readonly without: ReadonlySet<string>;
@@ -23,11 +32,15 @@ export interface PageStore {
   readonly source: () => LabSource;
 }
 
-export function createStore(text: string, files: readonly SourceFile[]): PageStore {
-  let state: PageState = { written: new Map(), without: new Set(), measured: 'lab', own: null };
+export function createStore(given: Omit<EquippedText, 'kit'>): PageStore {
+  let state: PageState = {
+    equipped: { kit: '', ...given },
+    written: new Map(),
+    without: new Set(),
+    measured: 'lab',
+    own: null,
+  };
   const listeners: ((state: PageState) => void)[] = [];
-  const alone = editLabText(text, [{ kind: 'remove', at: ['trials'] }]);
-  const unmeasured = alone.ok ? alone.value : text;
   return {
     get: () => state,
     change(part) {
@@ -36,11 +49,16 @@ export function createStore(text: string, files: readonly SourceFile[]): PageSto
     },
     subscribe: (listener) => listeners.push(listener),
     source() {
-      const { written, without, measured, own } = state;
+      const { equipped, written, without, measured, own } = state;
       const held = { settings: [...written], without: [...without] };
       if (measured === 'own' && own !== null) return { text: own.text, files: [own.file], ...held };
-      if (measured === 'lab') return { text, files, ...held };
-      return { text: unmeasured, files: [], ...held };
+      if (measured === 'lab') return { text: equipped.text, files: equipped.files, ...held };
+      return { text: withoutRuns(equipped.text), files: [], ...held };
     },
   };
+}
+
+function withoutRuns(text: string): string {
+  const alone = editLabText(text, [{ kind: 'remove', at: ['trials'] }]);
+  return alone.ok ? alone.value : text;
 }

@@ -1,7 +1,7 @@
-import { textAt } from '../../app/bench/plain.ts';
 import type { LabSource } from '../../app/compute/source.ts';
 import type { Task } from '../../app/compute/task.ts';
 import { sliderRange } from '../../app/stages/apparatus/slider-range.ts';
+import { combineKits } from '../../src/adapt/index.ts';
 import { listStations } from '../../src/classroom/index.ts';
 import type { BaseQuantity, Setting } from '../../src/lab/index.ts';
 import { type Outcome, succeed } from '../../src/problem/index.ts';
@@ -19,29 +19,19 @@ export interface ShownQuantity {
   readonly slider: ReturnType<typeof sliderRange>;
 }
 
-/** Other equipment. */
-export interface ShownKit {
-  readonly name: string;
+/** Other equipment: a kit, or kits that the author lets go together. */
+export interface ShownKits {
+  readonly names: readonly string[];
+  /** In words; '' where the author gives none. */
   readonly is: string;
-  /** Quantities with what is written into their fields. */
-  readonly set: readonly (readonly [name: string, written: string])[];
-  /** Whether it needs other instruments or steps, which fields of values cannot bring. */
-  readonly needsMore: boolean;
 }
 
 /** A lab as the page shows it. */
 export interface ShownLab {
-  readonly title: string;
-  readonly question: string;
-  readonly about: string;
-  /** Of the lab's words. */
-  readonly language: string;
-  readonly cautions: readonly string[];
-  readonly derivation: readonly { readonly line: string; readonly because: string }[];
   readonly quantities: readonly ShownQuantity[];
   readonly effects: readonly { readonly name: string; readonly is: string }[];
   readonly results: readonly { readonly name: string; readonly is: string; readonly unit: string }[];
-  readonly kits: readonly ShownKit[];
+  readonly kits: readonly ShownKits[];
   readonly stations: readonly {
     readonly name: string;
     readonly set: readonly (readonly [name: string, written: string])[];
@@ -54,24 +44,18 @@ export const describeTask: Task<{ readonly source: LabSource }, ShownLab> = {
   async run(room, { source }): Promise<Outcome<ShownLab>> {
     const opened = room.openAlone(source);
     if (!opened.ok) return opened;
-    const { lab, document } = opened.value;
+    const { lab } = opened.value;
     return succeed(
       {
-        title: lab.title,
-        question: lab.question,
-        about: textAt(document.data, ['about']) ?? '',
-        language: textAt(document.data, ['language']) ?? 'en',
-        cautions: lab.cautions,
-        derivation: lab.derivation.map(({ text, because }) => ({ line: text, because })),
         quantities: lab.quantities.base.map(showQuantity),
         effects: lab.effects.map(({ name, is }) => ({ name, is })),
         results: lab.results.map(({ name, is, unit }) => ({ name, is, unit: formatUnit(unit) })),
-        kits: lab.kits.map(({ name, is, set, change }) => ({
-          name,
-          is,
-          set: set.map(write),
-          needsMore: change.instruments !== undefined || change.reduction !== undefined,
-        })),
+        kits: combineKits(lab.kits)
+          .filter((set) => set.length > 0)
+          .map((set) => ({
+            names: set.map(({ name }) => name),
+            is: set.length === 1 ? (set[0]?.is ?? '') : '',
+          })),
         stations: listStations(lab, {}).map(({ name, set }) => ({ name, set: set.map(write) })),
         runs: lab.trials.filter(({ setAside }) => setAside === null).length,
       },
@@ -87,6 +71,6 @@ function showQuantity(quantity: BaseQuantity): ShownQuantity {
 }
 
 function write({ quantity, value }: Setting): readonly [string, string] {
-  const number = Number(fromSI(value, quantity.unit, 'point').toPrecision(10));
+  const number = Number(fromSI(value, quantity.unit, 'point').toPrecision(7));
   return [quantity.name, `${number} ${quantity.unit.text}`.trim()];
 }

@@ -3,14 +3,18 @@ import type { Task } from '../../app/compute/task.ts';
 import { markTask } from '../../app/compute/tasks/mark.ts';
 import { ExpressionTooLarge } from '../../src/expression/index.ts';
 import { fail, type Outcome, problem } from '../../src/problem/index.ts';
+import { cautionsTask } from './cautions.ts';
 import { describeTask } from './describe.ts';
+import { equipTask } from './equip.ts';
 import { figuresTask } from './figures.ts';
 import { shownLedgerTask } from './ledger.ts';
 import { ownFileTask } from './own-file.ts';
 
 /** Everything that the page can ask. */
 const table = {
+  cautions: cautionsTask,
   describe: describeTask,
+  equip: equipTask,
   figures: figuresTask,
   ledger: shownLedgerTask,
   mark: markTask,

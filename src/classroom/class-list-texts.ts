@@ -2,6 +2,7 @@ import type { Lab } from '../lab/index.ts';
 import { formatNumber } from '../quantity/index.ts';
 import type { ListedReport } from './class-list.ts';
 import { explainCause, nameCause } from './explain-cause.ts';
+import { type MarkingLanguage, type MarkingPhrases, phrasesOf } from './language/index.ts';
 import type { MarkedReport } from './mark-report.ts';
 
 /** One line of a class list with what it was marked as; null where the line has problems. */
@@ -14,34 +15,35 @@ export interface MarkedLine {
 const WORTH_TELLING = 0.05;
 
 /** What a marked list says in each line. */
-function cellsOf(lab: Lab, { report, marked }: MarkedLine): readonly string[] {
+function cellsOf(lab: Lab, { report, marked }: MarkedLine, language: MarkingLanguage): readonly string[] {
+  const phrases = phrasesOf(language);
   const [first, second] = marked?.causes ?? [];
   const says =
     first === undefined || marked === null
       ? report.problems.map(({ message, tryThis }) => [message, tryThis].filter(Boolean).join(' ')).join(' ')
-      : explainCause(first, marked);
+      : explainCause(first, marked, language);
   return [
     report.group,
     report.station,
     ...lab.results.map(({ name }) => report.written.get(name) ?? ''),
-    first === undefined ? 'not read' : nameCause(first.cause),
+    first === undefined ? phrases.list.notRead : nameCause(first.cause, language),
     first === undefined ? '' : percent(first.share),
     second === undefined || second.share < WORTH_TELLING
       ? ''
-      : `${nameCause(second.cause)} (${percent(second.share)})`,
+      : `${nameCause(second.cause, language)} (${percent(second.share)})`,
     says,
   ];
 }
 
-function headings(lab: Lab): readonly string[] {
+function headings(lab: Lab, { list }: MarkingPhrases): readonly string[] {
   return [
-    'group',
-    'station',
+    list.group,
+    list.station,
     ...lab.results.map(({ name, unit }) => (['', '1'].includes(unit.text) ? name : `${name} (${unit.text})`)),
-    'what it looks like',
-    'share',
-    'or else',
-    'what to say',
+    list.looksLike,
+    list.share,
+    list.orElse,
+    list.whatToSay,
   ];
 }
 
@@ -53,8 +55,12 @@ function percent(share: number): string {
  * The marked list as CSV (RFC 4180). A cell that a spreadsheet would take for a formula is written as text, with an
  * apostrophe before it; numbers stay numbers.
  */
-export function classListCsv(lab: Lab, lines: readonly MarkedLine[]): string {
-  const rows = [headings(lab), ...lines.map((line) => cellsOf(lab, line))];
+export function classListCsv(
+  lab: Lab,
+  lines: readonly MarkedLine[],
+  language: MarkingLanguage = 'en',
+): string {
+  const rows = [headings(lab, phrasesOf(language)), ...lines.map((line) => cellsOf(lab, line, language))];
   return `${rows.map((row) => row.map(csvCell).join(',')).join('\r\n')}\r\n`;
 }
 
@@ -70,22 +76,27 @@ export function csvCell(text: string): string {
 }
 
 /** The marked list as a page that stands alone: no script, no other file, legible on paper. */
-export function classListPage(lab: Lab, lines: readonly MarkedLine[]): string {
-  const head = headings(lab).map((text) => `<th scope="col">${toHtml(text)}</th>`);
+export function classListPage(
+  lab: Lab,
+  lines: readonly MarkedLine[],
+  language: MarkingLanguage = 'en',
+): string {
+  const phrases = phrasesOf(language);
+  const head = headings(lab, phrases).map((text) => `<th scope="col">${toHtml(text)}</th>`);
   const body = lines.map((line) => {
     const kind = line.marked?.causes[0]?.cause.kind ?? 'unread';
-    const cells = cellsOf(lab, line).map((text, index) =>
+    const cells = cellsOf(lab, line, language).map((text, index) =>
       index === 0 ? `<th scope="row">${toHtml(text)}</th>` : `<td>${toHtml(text)}</td>`,
     );
     return `<tr class="${kind}">${cells.join('')}</tr>`;
   });
   return `<!doctype html>
-<html lang="en">
+<html lang="${language}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>${toHtml(lab.title)}: what the groups reported</title>
+<title>${toHtml(phrases.list.title(lab.title))}</title>
 <style>
 body { font: 1rem/1.45 system-ui, sans-serif; margin: 2rem auto; max-width: 70rem; padding: 0 1rem; color: #1a1a1a; background: #fff; }
 table { border-collapse: collapse; width: 100%; }
@@ -98,7 +109,7 @@ tr { break-inside: avoid; }
 </head>
 <body>
 <h1>${toHtml(lab.title)}</h1>
-<p>What each group reported, and what would produce it. The share is how much of all that is considered speaks for the first cause: a help for a conversation, not a grade.</p>
+<p>${toHtml(phrases.list.about)}</p>
 <table>
 <thead><tr>${head.join('')}</tr></thead>
 <tbody>

@@ -1,46 +1,64 @@
-import type { Slip } from '../lab/index.ts';
+import type { LabResult, Slip } from '../lab/index.ts';
 import { formatNumber, formatUnit, fromSI } from '../quantity/index.ts';
 import type { Cause } from './hypotheses.ts';
+import { type MarkingLanguage, type MarkingPhrases, phrasesOf } from './language/index.ts';
 import type { MarkedReport, RankedCause, ReportedNumber } from './mark-report.ts';
 
+type Band = MarkedReport['bands'][number];
+
 /** A few words for a cause: 'correct', 'diameter for radius', 'rolling resistance, 2.1 times as large'. */
-export function nameCause(cause: Cause): string {
+export function nameCause(cause: Cause, language: MarkingLanguage = 'en'): string {
+  const phrases = phrasesOf(language);
   switch (cause.kind) {
     case 'correct':
-      return 'correct';
+      return phrases.correct;
     case 'slip':
       return cause.slip.name;
     case 'pair':
-      return cause.slips.map(({ name }) => name).join(' and ');
+      return cause.slips.map(({ name }) => name).join(phrases.and);
     case 'effect':
-      return `${cause.effect}, ${sayTimes(cause.times)} as large`;
+      return phrases.effect(cause.effect, sayTimes(cause.times, phrases));
     case 'unknown':
-      return 'nothing known';
+      return phrases.unknown;
   }
 }
 
 /** The sentence that helps, for whoever reported the numbers. */
-export function explainCause({ cause }: RankedCause, { numbers, bands }: MarkedReport): string {
-  const your = `Your ${joinNames(numbers)}`;
-  const verb = numbers.length === 1 ? 'is' : 'are';
+export function explainCause(
+  { cause }: RankedCause,
+  { numbers, bands }: Pick<MarkedReport, 'numbers' | 'bands'>,
+  language: MarkingLanguage = 'en',
+): string {
+  const phrases = phrasesOf(language);
+  const names = joinNames(numbers, phrases);
+  const count = numbers.length;
   switch (cause.kind) {
     case 'correct': {
-      const words = numbers.map((number, index) => sayBand(number, bands[index]));
-      return `${your} ${verb} as expected: ${words.join('; ')}.`;
+      const words = numbers.map((number, index) => sayGroupsFind(number, bands[index], phrases));
+      return phrases.asExpected(names, count, words.join('; '));
     }
     case 'slip':
-      return `${your} ${verb} what comes out when ${phrase(cause.slip)}.${help([cause.slip])}`;
-    case 'pair':
-      return `${your} ${verb} what comes out when ${cause.slips.map(phrase).join(', and ')}.${help(cause.slips)}`;
+      return `${phrases.comesOut(names, count, phrase(cause.slip, phrases))}${help([cause.slip])}`;
+    case 'pair': {
+      const slipped = cause.slips.map((slip) => phrase(slip, phrases)).join(phrases.andWhen);
+      return `${phrases.comesOut(names, count, slipped)}${help(cause.slips)}`;
+    }
     case 'effect':
-      return `${your} would come out if "${cause.effect}" were about ${sayTimes(cause.times)} as large as the lab assumes. Measure it on this apparatus.`;
+      return phrases.larger(names, cause.effect, sayTimes(cause.times, phrases));
     case 'unknown':
-      return `No slip that is known here, and no effect within reason, gives ${numbers.length === 1 ? 'this number' : 'these numbers'}. Go through the readings together.`;
+      return phrases.nothingGives(count);
   }
 }
 
-function phrase({ is, name }: Slip): string {
-  const words = is === '' ? `the slip "${name}" is made` : is;
+/** Where a reported number lies, without a full stop: 'k2 lies outside what 95 % of groups find, 2.18 … 2.28 1/s²'. */
+export function sayBand(result: LabResult, band: Band, language: MarkingLanguage = 'en'): string {
+  const phrases = phrasesOf(language);
+  const say = (si: number): string => saySize(si, result, phrases);
+  return phrases.lies(result.name, band.isWithin, say(band.low), say(band.high), unitText(result));
+}
+
+function phrase({ is, name }: Slip, { slipNamed }: MarkingPhrases): string {
+  const words = is === '' ? slipNamed(name) : is;
   return words.replace(/\.$/, '');
 }
 
@@ -49,19 +67,27 @@ function help(slips: readonly Slip[]): string {
   return words.map((text) => ` ${/[.!?]$/.test(text) ? text : `${text}.`}`).join('');
 }
 
-function joinNames(numbers: readonly ReportedNumber[]): string {
+function joinNames(numbers: readonly ReportedNumber[], { and }: MarkingPhrases): string {
   const names = numbers.map(({ result }) => result.name);
   const last = names[names.length - 1] ?? '';
-  return names.length <= 1 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
+  return names.length <= 1 ? last : `${names.slice(0, -1).join(', ')}${and}${last}`;
 }
 
-function sayBand({ result }: ReportedNumber, band: MarkedReport['bands'][number] | undefined): string {
+function sayGroupsFind({ result }: ReportedNumber, band: Band | undefined, phrases: MarkingPhrases): string {
   if (band === undefined) return result.name;
-  const say = (value: number) => formatNumber(fromSI(value, result.unit, 'point'), { significant: 4 });
-  const unit = formatUnit(result.unit);
-  return `95 % of groups find ${result.name} between ${say(band.low)} and ${say(band.high)}${unit === '' || unit === '1' ? '' : ` ${unit}`}`;
+  const say = (si: number): string => saySize(si, result, phrases);
+  return phrases.groupsFind(result.name, say(band.low), say(band.high), unitText(result));
 }
 
-function sayTimes(times: number): string {
-  return `${formatNumber(times, { significant: 2 })} times`;
+function saySize(si: number, { unit }: LabResult, { decimalMark }: MarkingPhrases): string {
+  return formatNumber(fromSI(si, unit, 'point'), { significant: 4, decimalMark });
+}
+
+function unitText({ unit }: LabResult): string {
+  const text = formatUnit(unit);
+  return text === '1' ? '' : text;
+}
+
+function sayTimes(times: number, { decimalMark }: MarkingPhrases): string {
+  return formatNumber(times, { significant: 2, decimalMark });
 }

@@ -6,6 +6,7 @@ import { type Bench, createBench, type TakenRuns } from './bench.ts';
 import { generalSlips } from './general-slips.ts';
 import { type Cause, EFFECT_TIMES, type Hypothesis, type Prediction, withPriors } from './hypotheses.ts';
 import { covarianceOf, meanOfRows } from './joint-density.ts';
+import type { MarkingLanguage } from './language/index.ts';
 import { differs, settleSlip } from './slip-results.ts';
 
 /** What a station's reports are marked with. */
@@ -28,6 +29,8 @@ export interface MarkerOptions {
   /** How often each prediction is rehearsed; default 60. */
   readonly rehearsals?: number;
   readonly seed?: number;
+  /** In which the general slips are told; English where left out. */
+  readonly language?: MarkingLanguage;
   readonly progress?: (done: number, total: number) => void;
   readonly signal?: { readonly aborted: boolean };
 }
@@ -57,8 +60,8 @@ export function prepareMarker(
   const properly = right.ok ? bench.reduce(right.value) : right;
   if (!right.ok) return right;
   if (!properly.ok) return properly;
-  const { settled, warnings } = settleAll(bench, right.value, properly.value.values);
-  const rehearsed = rehearse(bench, settled, options);
+  const { settled, warnings } = settleAll(bench, right.value, properly.value.values, options.language);
+  const rehearsed = rehearse(bench, settled, properly.value.values, options);
   if (!rehearsed.ok) return rehearsed;
   const { rows, slipped } = rehearsed.value;
   const correct = predictionOf(rows);
@@ -112,6 +115,7 @@ function settleAll(
   bench: Bench,
   right: TakenRuns,
   properly: Float64Array,
+  language: MarkingLanguage | undefined,
 ): { readonly settled: readonly Settled[]; readonly warnings: readonly Problem[] } {
   const { lab } = bench.pipeline;
   const warnings: Problem[] = [];
@@ -131,7 +135,7 @@ function settleAll(
     const centre = Float64Array.from(found.value.results.results, ({ slipped }) => slipped);
     if (changes(properly, centre)) settled.push({ slip: found.value.slip, from: 'lab', centre });
   }
-  for (const slip of generalSlips(lab)) {
+  for (const slip of generalSlips(lab, language)) {
     const found = applySlips(bench, [slip], right);
     // A general slip that does not fit this lab is none of its slips.
     if (!found.ok || !changes(properly, found.value.values)) continue;
@@ -141,7 +145,12 @@ function settleAll(
 }
 
 function changes(properly: Float64Array, slipped: Float64Array): boolean {
-  return slipped.every(Number.isFinite) && properly.some((value, index) => differs(value, slipped[index]));
+  return isWhole(slipped, properly) && properly.some((value, index) => differs(value, slipped[index]));
+}
+
+/** Whether every result is there that a group finds at its station where nothing is wrong. */
+function isWhole(values: Float64Array, properly: Float64Array): boolean {
+  return values.every((value, index) => Number.isFinite(value) || Number.isNaN(properly[index]));
 }
 
 /** A slip that moves no result by more than its scatter cannot be told from no slip. */
@@ -160,7 +169,7 @@ function isSame(one: Prediction, other: Prediction): boolean {
   const m = one.centre.length;
   return one.centre.every(
     (value, index) =>
-      Math.abs(value - other.centre[index]) <= SAME * Math.sqrt(one.covariance[index * m + index]),
+      !(Math.abs(value - other.centre[index]) > SAME * Math.sqrt(one.covariance[index * m + index])),
   );
 }
 
@@ -171,6 +180,7 @@ function isAlike(one: Float64Array, other: Float64Array): boolean {
 function rehearse(
   bench: Bench,
   settled: readonly Settled[],
+  properly: Float64Array,
   options: MarkerOptions,
 ): Outcome<{
   readonly rows: readonly Float64Array[];
@@ -197,7 +207,7 @@ function rehearse(
       const taken =
         slip.apparatus.length === 0 ? runs : bench.takeRuns(apparatus, stream, undefined, handledBy([slip]));
       const found = taken.ok ? applySlips(bench, [slip], taken.value) : taken;
-      if (found.ok && found.value.values.every(Number.isFinite)) slipped[place]?.push(found.value.values);
+      if (found.ok && isWhole(found.value.values, properly)) slipped[place]?.push(found.value.values);
     });
     options.progress?.(index + 1, rehearsals);
   }
@@ -273,7 +283,7 @@ function effectsOf(
         })),
       );
       const found = runs.ok ? bench.reduce(runs.value) : runs;
-      if (!found.ok || !found.value.values.every(Number.isFinite)) return null;
+      if (!found.ok || !isWhole(found.value.values, properly)) return null;
       const shifted = found.value.values;
       // The rehearsed mean differs a little from the run without noise; an effect shifts both alike.
       const centre = shifted.map((value, place) => value + correct.centre[place] - properly[place]);

@@ -1,5 +1,6 @@
 export { type AxisUnit, axisUnit } from './axis-unit.ts';
 export { fitFigure } from './builders/fit.ts';
+export { groupOverlays } from './builders/group-overlays.ts';
 export { kitsFigure } from './builders/kits.ts';
 export { ledgerFigure } from './builders/ledger.ts';
 export { measureMapFigure } from './builders/measure-map.ts';

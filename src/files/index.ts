@@ -3,7 +3,7 @@ export { createFileDigests, digestOfBytes, type FileDigests } from './file-diges
 export { errorCode, refusal } from './file-problems.ts';
 export { liesInside, openInside, partsOfName, readInside } from './inside.ts';
 export { findLabFolder, type LabFolder, readerOf, readLabText } from './lab-folder.ts';
-export { makeSet, type ReadLab, readSources, type TellProgress } from './lab-set.ts';
+export { makeSet, type ReadLab, readSources, speakLab, type TellProgress } from './lab-set.ts';
 export { isPartOfLab, listFiles } from './list-files.ts';
 export { type LabSource, makeFirstLab, makeLabFrom } from './make-lab.ts';
 export { addFile, replaceFile } from './one-file.ts';

@@ -96,6 +96,14 @@ export async function readSources(
   return succeed(found, [...spoken.warnings, ...runs.warnings]);
 }
 
+/** The lab with its words in another language, as far as the author has put them into it. */
+export async function speakLab<Read extends ReadLab>(read: Read, language: string): Promise<Outcome<Read>> {
+  const texts = await readLabTexts(read.folder, language);
+  if (!texts.ok) return texts;
+  const spoken = speak(read, texts.value.words);
+  return spoken.ok ? succeed({ ...read, ...spoken.value.spoken }, spoken.warnings) : spoken;
+}
+
 /** The lab with its words in the language of the documents, as far as the author has put them into it. */
 function speak(
   read: ReadLab,

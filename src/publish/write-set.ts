@@ -7,7 +7,7 @@ import {
   type Provenance,
 } from './document/index.ts';
 import { type AuthorsTexts, draftDocuments } from './draft/index.ts';
-import { writeExplorer } from './explorer/index.ts';
+import { draftPages, writeExplorer } from './explorer/index.ts';
 import { fileNameOf } from './file-name.ts';
 import { FORMATS, type Format } from './formats.ts';
 import type { Gathered } from './gather/index.ts';
@@ -96,6 +96,13 @@ export async function writeSet(
     const paths = new Set(trials.map(({ file }) => file));
     const content = writeExplorer(explorer.template, {
       title,
+      language: settings.language,
+      decimalMark: settings.decimalMark,
+      pages: draftPages(
+        gathered,
+        drafted.value.filter(({ kind }) => kind === 'handout'),
+        translated,
+      ),
       text: explorer.labText,
       files: request.labFiles.filter(({ path }) => paths.has(path)),
       digest: provenance.digest,

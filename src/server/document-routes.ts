@@ -1,4 +1,4 @@
-import { basename, join } from 'node:path';
+import { basename } from 'node:path';
 import { Hono } from 'hono';
 import * as z from 'zod';
 import { changedFiles, partsOfName, readInside, readPublished } from '../files/index.ts';
@@ -7,6 +7,7 @@ import { type PrintSettings, SET_FORMATS } from '../publish/index.ts';
 import { answerJson, answerProblems, answerRefusal, problemToJson } from './answers.ts';
 import { typeOfPublished } from './content-type.ts';
 import { type DocumentOrder, publishedFolder } from './document-job.ts';
+import { builtExplorer, explorerHeaders } from './explorer-policy.ts';
 import { keepPreviews } from './kept-previews.ts';
 import { labFinder, MOST_SENT_BYTES, nameAfter, sendFile } from './lab-answers.ts';
 import { readJson } from './read-body.ts';
@@ -84,7 +85,7 @@ export function documentRoutes(parts: ServerParts): Hono {
     if (preview === null || preview.lab !== context.req.param('id'))
       return answerRefusal('no-such-document', 'This preview is no longer kept. Make it again.');
     return sendFile(context.req.raw, preview.content, {
-      ...SECURITY_HEADERS.document,
+      ...SECURITY_HEADERS.preview,
       'Content-Type': typeOfPublished(preview.path),
     });
   });
@@ -109,8 +110,9 @@ export function documentRoutes(parts: ServerParts): Hono {
       const bytes = await readInside(publishedFolder(lab, parts.aside), name, MOST_SENT_BYTES);
       if (!bytes.ok) return answerProblems(bytes.problems);
       const isKept = context.req.query('download') !== undefined;
+      const isExplorer = basename(name) === 'explorer.html';
       return sendFile(context.req.raw, bytes.value, {
-        ...SECURITY_HEADERS.document,
+        ...(isExplorer ? await explorerHeaders(parts.appFolder) : SECURITY_HEADERS.document),
         'Content-Type': typeOfPublished(name),
         'Content-Disposition': `${isKept ? 'attachment' : 'inline'}; filename*=UTF-8''${encodeURIComponent(basename(name))}`,
       });
@@ -170,7 +172,7 @@ function orderFor(
   const { language, paper, notation, labText = null } = sent;
   const decimal = sent.decimal ?? (language === 'de' ? 'comma' : 'point');
   const print: PrintSettings = { language, paper, notation, decimalMark: decimal === 'comma' ? ',' : '.' };
-  const explorer = join(appFolder, '..', 'explorer.html');
+  const explorer = builtExplorer(appFolder);
   return {
     folder,
     labText,

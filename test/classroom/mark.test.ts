@@ -6,6 +6,7 @@ import {
   classListPage,
   csvCell,
   explainCause,
+  generalSlips,
   listStations,
   logStudentDensity,
   type MarkedLine,
@@ -18,6 +19,7 @@ import {
   readingsOfTable,
   readReportedNumber,
   runsIn,
+  sayBand,
 } from '../../src/classroom/index.ts';
 import { createPipeline, type Lab, readCells, readLab } from '../../src/lab/index.ts';
 import { readTrial } from '../../src/lab/trial/index.ts';
@@ -298,4 +300,46 @@ it('a lab without slips is marked all the same, by the general set', () => {
   // Times in milliseconds taken for seconds: the acceleration is a millionth.
   const number = { result, value: marker.correct.centre[0] * 1e-6, standardUncertainty: 1e-9 };
   expect(first(valueFrom(markReport(marker, [number])))).toBe('milliseconds for seconds (ranger)');
+});
+
+describe('in German', () => {
+  it('every general slip of every lab is told, and none in English words', () => {
+    for (const lab of [swing, tow, shippedLab('draped-chain'), shippedLab('falling-chain')]) {
+      const [english, german] = [generalSlips(lab), generalSlips(lab, 'de')];
+      expect(german).toHaveLength(english.length);
+      for (const { name, is, helps } of german)
+        expect(`${name} ${is} ${helps}`).not.toMatch(
+          /\b(the|is entered|taken for|counted|where)\b(?![^(]*\))/,
+        );
+    }
+  });
+
+  it('the sentence that helps, the band and the list are German, with a decimal comma', () => {
+    const marker = valueFrom(prepareMarker(createPipeline(tow), [], { rehearsals: 16, language: 'de' }));
+    const slip = marker.slips.find(({ slip: { name } }) => name === 'Steigung auf dem Kopf (k2)');
+    expect(slip?.slip.is).toBe('k2 wird als waagrechte durch senkrechte Strecke abgelesen');
+    const marked = mark(marker, { k2: (1 / marker.correct.centre[0]).toFixed(4) });
+    const [cause] = marked.causes;
+    if (cause === undefined) throw new Error('no cause');
+    expect(explainCause(cause, marked, 'de')).toMatch(
+      /^k2 ist das, was bei diesem Versehen herauskommt: k2 wird als .*\. Die Steigung ist die Änderung nach oben/,
+    );
+    const [band] = marked.bands;
+    const [k2] = tow.results;
+    if (band === undefined || k2 === undefined) throw new Error('no band');
+    expect(sayBand(k2, band, 'de')).toMatch(/^k2 liegt außerhalb von dem, .* \d,\d+ … \d,\d+ 1\/s²$/);
+    const report = {
+      line: 2,
+      group: 'A',
+      station: '',
+      set: [],
+      numbers: marked.numbers,
+      written: new Map(),
+      problems: [],
+    };
+    const page = classListPage(tow, [{ report, marked }], 'de');
+    expect(page).toContain('<html lang="de">');
+    expect(page).toContain('wonach es aussieht');
+    expect(classListCsv(tow, [{ report, marked }], 'de')).toContain('Gruppe,Station');
+  });
 });

@@ -145,6 +145,18 @@ describe('mark', () => {
     expect(report?.causes[0]?.says).toContain('A period ends when the swing passes again');
   });
 
+  it('tells slips in German where it is asked to, in the list that it writes too', async () => {
+    await writeFile(join(folder, 'klasse.csv'), 'Gruppe;Station;ratio\nrot;B;0,515\n');
+    const { list, written } = await documentOf(forms.markForm, [
+      ...['mark', 'long-swing', '--list', 'klasse.csv', '--out', 'markiert'],
+      ...['--rehearsals', '12', '--language', 'de'],
+    ]);
+    expect(list?.[0]?.report?.causes[0]?.name).toBe('halbe statt ganze Periode');
+    const csv = await readFile(join(written ?? '', 'marked.csv'), 'utf8');
+    expect(csv).toContain('ratio ist das, was bei diesem Versehen herauskommt: die Zeit von einem Durchgang');
+    expect(await readFile(join(written ?? '', 'marked.html'), 'utf8')).toContain('<html lang="de">');
+  });
+
   it('marks a list, and what cannot be read in it makes the exit code 1', async () => {
     await writeFile(
       join(folder, 'class.csv'),

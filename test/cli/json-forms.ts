@@ -559,3 +559,15 @@ export const markForm = z.strictObject({
   notes,
   problems: z.array(problem),
 });
+
+export const lessonForm = z.strictObject({
+  lab,
+  address: z.url(),
+  port: z.int(),
+  teacher_address: z.url(),
+  teacher_port: z.int(),
+  code: z.string().regex(/^[A-Z2-9]{6}$/),
+  entries: z.string(),
+  stations: z.array(z.string()),
+  notes,
+});

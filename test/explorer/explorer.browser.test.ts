@@ -6,7 +6,7 @@ import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { howToGetBrowser, launchBrowser } from '../browser/find-browser.ts';
-import { explorerOf, readTemplate } from './written-explorer.ts';
+import { explorerOf } from './written-explorer.ts';
 
 /** A teacher who got the file on a memory stick: opened from file://, with no network there. */
 let folder: string;
@@ -21,7 +21,7 @@ beforeAll(async () => {
   if (found === undefined) throw new Error(howToGetBrowser);
   browser = found;
   await open(await explorerOf('tow-chain'));
-});
+}, 120_000);
 
 afterAll(async () => {
   await browser?.close();
@@ -53,6 +53,8 @@ async function open(html: string): Promise<void> {
 const patience = { timeout: 20_000 };
 
 const ledgers = () => page.locator('#ledgers');
+const cautions = async (): Promise<string> =>
+  ((await page.locator('#page > .caution ul').textContent()) ?? '').replace(/\s+/g, ' ');
 const settled = () => page.locator('#ledgers[data-settled="true"] table').first().waitFor();
 const numberOf = async (kind: string): Promise<string | null> =>
   ledgers().locator('table').first().locator(`tr[data-kind="${kind}"] .number`).textContent();
@@ -69,11 +71,13 @@ describe('an explorer opened from a file', () => {
   it('shows question, cautions, figures and a ledger with uncertainties and a verdict', async () => {
     await settled();
     expect(await page.locator('h1').textContent()).toBe('A trolley drawn by its own tow chain');
-    expect(await page.locator('.cautions li').count()).toBe(5);
-    expect(await page.locator('#figures svg').count()).toBeGreaterThanOrEqual(2);
+    expect(await cautions()).toContain('What moves carries up to 0.47 J at up to 1.7 m/s');
+    expect(await page.locator('#page > .caution').textContent()).toContain('responsible, qualified staff');
+    expect(await page.locator('#figures[data-alive] svg').count()).toBeGreaterThanOrEqual(2);
+    expect(await page.locator('#waiting').count()).toBe(0);
     expect(await ledgers().locator('caption').first().textContent()).toContain('slope of v^2 against x^2');
     expect(await numberOf('measured')).toMatch(/\(\d+\)/);
-    expect(await ledgers().locator('.verdict').first().textContent()).toContain('nothing left to explain');
+    expect(await ledgers().locator('.verdict').first().textContent()).toContain('Nothing is left to explain');
   });
 
   it('computes in a worker made of its own script', () => {
@@ -98,6 +102,33 @@ describe('an explorer opened from a file', () => {
     expect(await numberOf('theory')).toBe(before);
   });
 
+  it('lets the cautions follow the equipment, and has its own words back with its own values', async () => {
+    const set = () => page.locator('#page > .caution .value').count();
+    const before = await set();
+    expect(before).toBeGreaterThan(3);
+    await page.locator('#quantity-m_t').fill('5 kg');
+    await expect.poll(cautions, patience).toContain('Up to 5.2 kg in all hangs or moves');
+    await page.getByRole('button', { name: 'Back to the values of the lab' }).click();
+    await expect.poll(set, patience).toBe(before);
+  });
+
+  it('takes a decimal comma in a value', async () => {
+    await page.locator('#quantity-L').fill('1,5 m');
+    await settled();
+    expect(await page.locator('.problems li').count()).toBe(0);
+    await page.getByRole('button', { name: 'Back to the values of the lab' }).click();
+    await settled();
+  });
+
+  it('holds the handouts with the author’s texts, to be read', async () => {
+    const paper = page.locator('details.paper').first();
+    await paper.locator('summary').click();
+    expect(await paper.textContent()).toContain('A weight on a cord pulls a trolley with the same force');
+    expect(await violations()).toEqual([]);
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(390);
+    await paper.locator('summary').click();
+  });
+
   it('lets an effect be switched off', async () => {
     await page.getByText('Effects: switch them off').click();
     const rows = ledgers().locator('table').first().locator('tr[data-kind="effect"]');
@@ -112,7 +143,7 @@ describe('an explorer opened from a file', () => {
     const field = page.locator('#quantity-L');
     await field.fill('1.2 kg');
     await page.locator('.problems li').first().waitFor();
-    expect(await page.locator('.problems').first().textContent()).toMatch(/L/);
+    expect(await page.locator('.problems li').first().textContent()).toMatch(/L/);
     await page.getByRole('button', { name: 'Back to the values of the lab' }).click();
     await settled();
   });
@@ -171,8 +202,72 @@ describe('an explorer where no worker can be made', () => {
     expect(await page.locator('#figures svg').count()).toBeGreaterThanOrEqual(2);
     errors.length = 0;
   });
+});
 
-  it('tells a person without a script what is missing', async () => {
-    expect(await readTemplate()).toContain('it needs a browser that runs its script');
+describe('an explorer whose program is not let run', () => {
+  it('shows title, cautions, a figure and the handout all the same, and says what to do', async () => {
+    const path = join(folder, 'inert.html');
+    await writeFile(path, (await explorerOf('tow-chain')).replace(/script-src [^;]*;/, "script-src 'none';"));
+    const inert = await browser.newPage({ viewport: { width: 390, height: 844 } });
+    await inert.goto(pathToFileURL(path).href);
+    expect(await inert.locator('#waiting').textContent()).toContain('save the file and open it in a browser');
+    expect(await inert.locator('#figures svg:visible').count()).toBe(1);
+    expect(await inert.locator('#page > .caution li').count()).toBeGreaterThan(5);
+    await inert.locator('details.paper summary').first().click();
+    expect(await inert.locator('details.paper h3:visible').count()).toBeGreaterThan(5);
+    await inert.close();
   });
+});
+
+describe('an explorer with a kit that has another instrument', () => {
+  const kit = `
+  gates:
+    is: three light gates along the track
+    set: { L: 1.3 m }
+    instruments: { wheel gate: { edges per turn: 5 } }
+`;
+
+  it('reads, reduces and rehearses with that instrument, and goes back to the lab’s own', async () => {
+    const lab = await readFile('labs/tow-chain/lab.yaml', 'utf8');
+    await open(
+      await explorerOf(
+        'tow-chain',
+        lab.replace(/^kits:\n/m, (found) => `${found}${kit.slice(1)}`),
+      ),
+    );
+    await settled();
+    const rows = () => ledgers().locator('table').first().locator('tr').count();
+    const before = await rows();
+    await page
+      .getByRole('combobox', { name: 'Equipment' })
+      .selectOption({ label: 'gates: three light gates along the track' });
+    await expect.poll(() => page.locator('#quantity-L').inputValue(), patience).toBe('1.3 m');
+    await settled();
+    expect(await page.getByLabel('Held against').inputValue()).toBe('none');
+    expect(await rows()).toBeLessThan(before);
+    await page.getByRole('button', { name: 'Back to the values of the lab' }).click();
+    await expect.poll(() => page.locator('#quantity-L').inputValue(), patience).toBe('1.2 m');
+    await settled();
+    expect(await page.getByLabel('Held against').inputValue()).toBe('lab');
+    expect(await rows()).toBe(before);
+  });
+});
+
+describe('an explorer that was published in German', () => {
+  it('speaks German: parts, ledger with a decimal comma, verdict, and what helps', async () => {
+    await open(await explorerOf('tow-chain', undefined, 'de'));
+    await settled();
+    expect(await page.locator('html').getAttribute('lang')).toBe('de');
+    expect(await page.locator('h1').textContent()).toContain('Ein Wagen');
+    expect(await numberOf('measured')).toMatch(/^\d,\d+\(\d+\)$/);
+    expect(await ledgers().locator('.verdict').first().textContent()).toContain(
+      'Es bleibt nichts zu erklären',
+    );
+    expect(await cautions()).toContain('Was sich bewegt, trägt bis zu 0,47 J');
+    expect(await violations()).toEqual([]);
+    await page.locator('#reported-k2').fill('1,5');
+    await page.getByRole('button', { name: 'Was würde das ergeben?' }).click();
+    await page.locator('#marked .causes li').first().waitFor({ timeout: 120_000 });
+    expect(await page.locator('#marked').textContent()).toMatch(/95 % der Gruppen finden, \d,\d+ … \d,\d+/);
+  }, 150_000);
 });

@@ -96,6 +96,10 @@ describe('the uncertainties that a shipped lab reports cover, school after schoo
     ['draining-bottle', 'p', 20],
     ['slowing-glider', 'p', 16],
     ['slowing-glider', 'k_2', 16],
+    ['cooling-mug', 'tau', 12],
+    ['cooling-mug', 'k_0', 12],
+    ['thick-lens', 'f', 40],
+    ['thick-lens', 'f_1', 40],
   ] as const)(
     '%s: %s measured, and the remainder that is judged by it',
     (name, result, schools) => {

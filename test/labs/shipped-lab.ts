@@ -18,6 +18,8 @@ export const SHIPPED = [
   'rollers',
   'draining-bottle',
   'slowing-glider',
+  'cooling-mug',
+  'thick-lens',
 ] as const;
 
 export interface ShippedLab {

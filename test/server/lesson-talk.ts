@@ -30,18 +30,19 @@ export interface Class {
   teacher(path: string, form?: Readonly<Record<string, string>>, host?: string): Promise<Answer>;
 }
 
-const preparedBefore = new Map<number, ReturnType<typeof prepareLesson>>();
+const preparedBefore = new Map<string, ReturnType<typeof prepareLesson>>();
 
 /** Rehearsed once a number of groups: lessons hold nothing of what happens in them. */
-function prepare(groups: number): ReturnType<typeof prepareLesson> {
-  const prepared = preparedBefore.get(groups) ?? prepareLesson(draped, { groups, rehearsals: 12 });
-  preparedBefore.set(groups, prepared);
+function prepare(groups: number, language: 'en' | 'de'): ReturnType<typeof prepareLesson> {
+  const key = `${groups} ${language}`;
+  const prepared = preparedBefore.get(key) ?? prepareLesson(draped, { groups, language, rehearsals: 12 });
+  preparedBefore.set(key, prepared);
   return prepared;
 }
 
 /** A running lesson of the draped chain over a file of its own. */
-export async function startClass(groups = 3, file?: string): Promise<Class> {
-  const prepared = prepare(groups);
+export async function startClass(groups = 3, file?: string, language: 'en' | 'de' = 'en'): Promise<Class> {
+  const prepared = prepare(groups, language);
   if (!prepared.ok) throw new Error(prepared.problems[0]?.message);
   const entries = file ?? join(await makeFolder(), 'lesson.db');
   const clock = { now: 1_700_000_000_000 };

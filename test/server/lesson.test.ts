@@ -24,7 +24,7 @@ describe('coming in', () => {
     expect(answer.status).toBe(303);
     const page = await student('/', answer.cookie);
     expect(page.text).toContain('1.25 m');
-    expect(page.text).toContain('<strong>red</strong>');
+    expect(page.text).toContain('<strong>Group red, station A</strong>');
   });
 
   it('refuses a wrong code, and after eight of them hears nothing from that address for a while', async () => {

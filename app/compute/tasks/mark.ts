@@ -4,15 +4,17 @@ import {
   findStation,
   listStations,
   type Marker,
+  type MarkingLanguage,
   markReport,
   nameCause,
   prepareMarker,
   type RankedCause,
   readReportedNumber,
+  sayBand,
 } from '../../../src/classroom/index.ts';
 import type { Pipeline } from '../../../src/lab/index.ts';
 import { fail, type Outcome, problem, succeed } from '../../../src/problem/index.ts';
-import { formatNumber, formatUnit, fromSI } from '../../../src/quantity/index.ts';
+import { formatNumber, fromSI } from '../../../src/quantity/index.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
 
@@ -24,6 +26,8 @@ export interface MarkQuestion {
   readonly groups: number | null;
   /** As a group reports them: a result, and its value with or without a unit. */
   readonly reported: readonly { readonly result: string; readonly value: string }[];
+  /** In which it is answered; English where left out. */
+  readonly language?: MarkingLanguage;
 }
 
 /** One thing that would give the reported numbers. */
@@ -52,7 +56,11 @@ let kept: { readonly pipeline: Pipeline; readonly station: string; readonly mark
 
 /** What would produce the numbers that a group reports. */
 export const markTask: Task<MarkQuestion, MarkAnswer> = {
-  async run(room, { source, station, groups, reported }, report): Promise<Outcome<MarkAnswer>> {
+  async run(
+    room,
+    { source, station, groups, reported, language = 'en' },
+    report,
+  ): Promise<Outcome<MarkAnswer>> {
     const opened = room.openAlone(source);
     if (!opened.ok) return opened;
     const { lab, pipeline } = opened.value;
@@ -68,11 +76,12 @@ export const markTask: Task<MarkQuestion, MarkAnswer> = {
     const stations = listStations(lab, groups === null ? {} : { groups });
     const set = findStation(stations, station, {});
     if (!set.ok) return set;
-    const key = JSON.stringify(set.value.map(({ quantity, value }) => [quantity.name, value]));
+    const key = JSON.stringify([language, set.value.map(({ quantity, value }) => [quantity.name, value])]);
     const prepared =
       kept?.pipeline === pipeline && kept.station === key
         ? succeed(kept.marker)
         : prepareMarker(pipeline, set.value, {
+            language,
             progress: (done, total) => report.progress(done, total, 'rehearsals'),
           });
     if (!prepared.ok) return prepared;
@@ -83,7 +92,10 @@ export const markTask: Task<MarkQuestion, MarkAnswer> = {
     const worth = causes.filter(({ share }, index) => index === 0 || share >= LEAST_SHARE);
     const say = (index: number, si: number): string => {
       const unit = numbers[index]?.result.unit;
-      return unit === undefined ? '' : formatNumber(fromSI(si, unit, 'point'), { significant: 4 });
+      const decimalMark = language === 'de' ? ',' : '.';
+      return unit === undefined
+        ? ''
+        : formatNumber(fromSI(si, unit, 'point'), { significant: 4, decimalMark });
     };
     const sayGives = ({ cause, gives }: RankedCause): string =>
       cause.kind === 'unknown'
@@ -92,19 +104,16 @@ export const markTask: Task<MarkQuestion, MarkAnswer> = {
     return succeed(
       {
         causes: worth.slice(0, MOST_CAUSES).map((ranked) => ({
-          name: nameCause(ranked.cause),
+          name: nameCause(ranked.cause, language),
           kind: ranked.cause.kind,
           share: ranked.share,
           gives: sayGives(ranked),
-          helps: explainCause(ranked, marked.value),
+          helps: explainCause(ranked, marked.value, language),
         })),
-        bands: bands.map(({ low, high, isWithin }, index) => {
+        bands: bands.map((band, index) => {
           const result = numbers[index]?.result;
-          const unit = result === undefined ? '' : formatUnit(result.unit);
-          return {
-            says: `${result?.name ?? ''} lies ${isWithin ? 'within' : 'outside'} what 95 % of groups find, ${say(index, low)} … ${say(index, high)} ${unit}`.trim(),
-            isWithin,
-          };
+          const says = result === undefined ? '' : sayBand(result, band, language);
+          return { says, isWithin: band.isWithin };
         }),
       },
       [...prepared.warnings, ...prepared.value.warnings],

@@ -3,6 +3,8 @@ import { useBenchState } from '../../bench/use-bench.tsx';
 import { DrawnForm } from './drawn-form.tsx';
 import { ExpectedPart } from './expected-part.tsx';
 import { MarkPart } from './mark-part.tsx';
+import { PooledForm } from './pooled-form.tsx';
+import { SlipsForm } from './slips-form.tsx';
 import { StationsForm } from './stations-form.tsx';
 import './classroom.css';
 
@@ -21,11 +23,13 @@ export default function ClassroomScreen() {
         </p>
         <StationsForm />
         <DrawnForm />
+        <PooledForm />
       </section>
       {lab === null || own === 0 ? null : (
         <ExpectedPart groups={groups} own={own} typed={typed} onType={setTyped} />
       )}
       {lab === null || lab.results.length === 0 ? null : <MarkPart lab={lab} groups={groups} />}
+      <SlipsForm />
     </div>
   );
 }

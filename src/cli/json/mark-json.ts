@@ -2,6 +2,7 @@ import {
   explainCause,
   type MarkedLine,
   type MarkedReport,
+  type MarkingLanguage,
   nameCause,
   type RankedCause,
 } from '../../classroom/index.ts';
@@ -30,6 +31,7 @@ export function markToJson(
     readonly list?: readonly MarkedLine[];
     readonly written?: string | null;
   },
+  language: MarkingLanguage,
 ): Json {
   return {
     lab: labToJson(open),
@@ -37,13 +39,13 @@ export function markToJson(
     set: settingsToJson(asked.set),
     kits: asked.kits,
     seed: asked.seed,
-    report: answer.report === undefined ? null : reportToJson(answer.report),
+    report: answer.report === undefined ? null : reportToJson(answer.report, language),
     list:
       answer.list?.map(({ report, marked }) => ({
         line: report.line,
         group: report.group,
         station: report.station,
-        report: marked === null ? null : reportToJson(marked),
+        report: marked === null ? null : reportToJson(marked, language),
         problems: report.problems.map(problemToJson),
       })) ?? null,
     written: answer.written ?? null,
@@ -51,7 +53,7 @@ export function markToJson(
   };
 }
 
-function reportToJson(marked: MarkedReport): Json {
+function reportToJson(marked: MarkedReport, language: MarkingLanguage): Json {
   return {
     reported: marked.numbers.map(({ result, value, standardUncertainty }, index) => ({
       result: result.name,
@@ -63,15 +65,15 @@ function reportToJson(marked: MarkedReport): Json {
       within: marked.bands[index]?.isWithin ?? false,
       from_data: marked.fromData === null ? null : pointIn(result.unit, marked.fromData[index] ?? Number.NaN),
     })),
-    causes: marked.causes.slice(0, SHOWN).map((ranked) => causeToJson(ranked, marked)),
+    causes: marked.causes.slice(0, SHOWN).map((ranked) => causeToJson(ranked, marked, language)),
   };
 }
 
-function causeToJson(ranked: RankedCause, marked: MarkedReport): Json {
+function causeToJson(ranked: RankedCause, marked: MarkedReport, language: MarkingLanguage): Json {
   const { cause, share, gives } = ranked;
   return {
     kind: cause.kind,
-    name: nameCause(cause),
+    name: nameCause(cause, language),
     slips:
       cause.kind === 'slip'
         ? [cause.slip.name]
@@ -84,6 +86,6 @@ function causeToJson(ranked: RankedCause, marked: MarkedReport): Json {
     gives: marked.numbers.map(({ result }, index) =>
       cause.kind === 'unknown' ? null : pointIn(result.unit, gives[index] ?? Number.NaN),
     ),
-    says: explainCause(ranked, marked),
+    says: explainCause(ranked, marked, language),
   };
 }

@@ -1,4 +1,10 @@
-import { explainCause, type MarkedLine, type MarkedReport, nameCause } from '../../classroom/index.ts';
+import {
+  explainCause,
+  type MarkedLine,
+  type MarkedReport,
+  type MarkingLanguage,
+  nameCause,
+} from '../../classroom/index.ts';
 import type { Lab } from '../../lab/index.ts';
 import { formatNumber, formatUnit, fromSI } from '../../quantity/index.ts';
 import { printTitle } from './heading.ts';
@@ -18,7 +24,13 @@ const STYLES: Readonly<Record<string, Style>> = {
 };
 
 /** What would produce the reported numbers, for people. */
-export function printMark(page: Page, lab: Lab, station: string, marked: MarkedReport): string[] {
+export function printMark(
+  page: Page,
+  lab: Lab,
+  station: string,
+  marked: MarkedReport,
+  language: MarkingLanguage,
+): string[] {
   const [first] = marked.causes;
   if (first === undefined) return printTitle(page, lab);
   const reported = marked.numbers.map(
@@ -36,7 +48,7 @@ export function printMark(page: Page, lab: Lab, station: string, marked: MarkedR
           `The readings, reduced as they should be, give ${marked.numbers.map(({ result }, index) => `${result.name} = ${say(page, marked.fromData?.[index] ?? Number.NaN, result.unit)}`).join(', ')}.`,
         )),
     '',
-    ...printParagraph(page, explainCause(first, marked)),
+    ...printParagraph(page, explainCause(first, marked, language)),
     '',
     ...printTable(
       page,
@@ -50,7 +62,7 @@ export function printMark(page: Page, lab: Lab, station: string, marked: MarkedR
       ],
       marked.causes.slice(0, SHOWN).map(({ cause, share, gives }, index) => [
         {
-          text: page.plain(`  ${nameCause(cause)}`),
+          text: page.plain(`  ${nameCause(cause, language)}`),
           ...(index === 0 ? { style: STYLES[cause.kind] ?? 'faint' } : {}),
         },
         `${printRough(page, 100 * share, share < 0.1 ? 1 : 0)} %`,
@@ -87,6 +99,7 @@ export function printMarkedList(
   lab: Lab,
   lines: readonly MarkedLine[],
   shown: string | null,
+  language: MarkingLanguage,
 ): string[] {
   const rows = lines.map(({ report, marked }) => {
     const [first] = marked?.causes ?? [];
@@ -95,7 +108,10 @@ export function printMarkedList(
       page.plain(report.station),
       first === undefined
         ? { text: 'not read', style: 'bad' as const }
-        : { text: page.plain(nameCause(first.cause)), style: STYLES[first.cause.kind] ?? ('faint' as const) },
+        : {
+            text: page.plain(nameCause(first.cause, language)),
+            style: STYLES[first.cause.kind] ?? ('faint' as const),
+          },
       first === undefined ? '' : `${printRough(page, 100 * first.share, 0)} %`,
     ];
   });

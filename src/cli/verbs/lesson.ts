@@ -1,8 +1,11 @@
 import { resolve } from 'node:path';
+import { Option } from 'commander';
 import * as z from 'zod';
+import { speakLab } from '../../files/index.ts';
 import { type Outcome, succeed } from '../../problem/index.ts';
 import { prepareLesson, startLesson } from '../../server/index.ts';
 import type { Desk } from '../desk.ts';
+import { labToJson } from '../json/lab-json.ts';
 import { openLab } from '../open-lab.ts';
 import { takeLab, wholeNumber } from '../options.ts';
 import { untilStopped } from '../until-stopped.ts';
@@ -14,6 +17,7 @@ const optionsForm = z.object({
   groups: z.number().optional(),
   rehearsals: z.number().optional(),
   entries: z.string(),
+  language: z.enum(['en', 'de']),
   browser: z.boolean(),
 });
 
@@ -42,13 +46,17 @@ export const lessonVerb: Verb = {
         wholeNumber('--rehearsals', 4, 100_000),
       )
       .option('--entries <FILE>', 'where entries are kept until they are deleted', 'lesson.db')
+      .addOption(new Option('--language <TAG>', 'language of the pages').choices(['en', 'de']).default('en'))
       .option('--no-browser', 'print the addresses only');
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
     const options = optionsForm.parse(given);
     const open = await openLab(desk, where);
     if (!open.ok) return open;
-    const lesson = prepareLesson(open.value.pipeline, {
+    const spoken = options.language === 'en' ? open : await speakLab(open.value, options.language);
+    if (!spoken.ok) return spoken;
+    const lesson = prepareLesson(spoken.value.pipeline, {
+      language: options.language,
       ...(options.groups === undefined ? {} : { groups: options.groups }),
       ...(options.rehearsals === undefined ? {} : { rehearsals: options.rehearsals }),
       signal: desk.environment.signal,
@@ -67,7 +75,16 @@ export const lessonVerb: Verb = {
     const code = started.value.code();
     if (options.browser) desk.environment.showAddress(teacherAddress);
     return succeed({
-      json: { address, port, teacherAddress, teacherPort, code, entries: options.entries },
+      json: {
+        lab: labToJson(open.value),
+        address,
+        port,
+        teacher_address: teacherAddress,
+        teacher_port: teacherPort,
+        code,
+        entries: options.entries,
+        stations: lesson.value.stations.map(({ name }) => name),
+      },
       print: (page) => [
         `Students open ${page.paint(address, 'strong')} and enter the code ${page.paint(code, 'strong')}`,
         `The teacher's page, on this computer only: ${page.paint(teacherAddress, 'strong')}`,

@@ -1,5 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { relative, resolve } from 'node:path';
+import { Option } from 'commander';
 import * as z from 'zod';
 import {
   classListCsv,
@@ -19,7 +20,7 @@ import {
   type StationOfGroup,
   type TakenRuns,
 } from '../../classroom/index.ts';
-import { refusal, Stopped, writeWholeFolder } from '../../files/index.ts';
+import { refusal, Stopped, speakLab, writeWholeFolder } from '../../files/index.ts';
 import { createPipeline, type Lab, type Pipeline, readCells, type Setting } from '../../lab/index.ts';
 import { readTrial } from '../../lab/trial/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../../problem/index.ts';
@@ -49,6 +50,7 @@ const optionsForm = z.object({
   out: z.string().optional(),
   groups: z.number().optional(),
   rehearsals: z.number().optional(),
+  language: z.enum(['en', 'de']),
   kit: z.array(z.string()),
   set: z.array(z.string()),
   seed: z.number(),
@@ -86,11 +88,18 @@ export const markVerb: Verb = {
         '--rehearsals <N>',
         'how often each prediction is rehearsed',
         wholeNumber('--rehearsals', 8, 100_000),
+      )
+      .addOption(
+        new Option('--language <TAG>', 'language in which slips are told, and of what --out writes')
+          .choices(['en', 'de'])
+          .default('en'),
       );
   },
   async run(desk: Desk, [where], given): Promise<Outcome<Report>> {
     const options = optionsForm.parse(given);
-    const open = await openLab(desk, where);
+    const opened = await openLab(desk, where);
+    if (!opened.ok) return opened;
+    const open = options.language === 'en' ? opened : await speakLab(opened.value, options.language);
     if (!open.ok) return open;
     const setUp = setUpLab(open.value, options);
     if (!setUp.ok) return setUp;
@@ -105,7 +114,7 @@ export const markVerb: Verb = {
       : await markOne(desk, open.value, setUp.value, options);
     desk.progress.clear();
     if (!answer.ok) return answer;
-    return succeed({ ...answer.value, notes: [...open.warnings, ...answer.warnings] });
+    return succeed({ ...answer.value, notes: [...opened.warnings, ...answer.warnings] });
   },
 };
 
@@ -164,8 +173,9 @@ async function markOne(desk: Desk, open: OpenLab, setUp: SetUp, options: Options
         open,
         { station: options.station, set, kits: setUp.kits, seed: options.seed },
         { report: marked.value },
+        options.language,
       ),
-      print: (page) => printMark(page, lab, options.station, marked.value),
+      print: (page) => printMark(page, lab, options.station, marked.value, options.language),
     },
     [...data.warnings, ...marker.value.warnings],
   );
@@ -200,7 +210,7 @@ async function markList(desk: Desk, open: OpenLab, setUp: SetUp, options: Option
     const marked = markReport(made, report.numbers);
     lines.push({ report, marked: marked.ok ? marked.value : null });
   }
-  const set = await writeList(desk, lab, lines, options.out);
+  const set = await writeList(desk, lab, lines, options);
   if (!set.ok) return set;
   return succeed(
     {
@@ -208,8 +218,16 @@ async function markList(desk: Desk, open: OpenLab, setUp: SetUp, options: Option
         open,
         { station: '', set: fixed, kits: setUp.kits, seed: options.seed },
         { list: lines, written: set.value },
+        options.language,
       ),
-      print: (page) => printMarkedList(page, lab, lines, set.value === null ? null : (options.out ?? null)),
+      print: (page) =>
+        printMarkedList(
+          page,
+          lab,
+          lines,
+          set.value === null ? null : (options.out ?? null),
+          options.language,
+        ),
       problems: lines.flatMap(({ report }) => report.problems),
     },
     warnings,
@@ -220,7 +238,7 @@ async function writeList(
   desk: Desk,
   lab: Lab,
   lines: readonly MarkedLine[],
-  out: string | undefined,
+  { out, language }: Pick<Options, 'out' | 'language'>,
 ): Promise<Outcome<string | null>> {
   if (out === undefined) return succeed(null);
   const path = resolve(desk.environment.folder, out);
@@ -233,8 +251,8 @@ async function writeList(
     await writeWholeFolder(
       path,
       [
-        { name: 'marked.csv', content: classListCsv(lab, lines) },
-        { name: 'marked.html', content: classListPage(lab, lines) },
+        { name: 'marked.csv', content: classListCsv(lab, lines, language) },
+        { name: 'marked.html', content: classListPage(lab, lines, language) },
       ],
       { signal: desk.environment.signal },
     );
@@ -247,6 +265,7 @@ async function writeList(
 
 function prepare(desk: Desk, pipeline: Pipeline, set: readonly Setting[], options: Options): Outcome<Marker> {
   return prepareMarker(pipeline, set, {
+    language: options.language,
     seed: options.seed,
     ...(options.rehearsals === undefined ? {} : { rehearsals: options.rehearsals }),
     signal: desk.environment.signal,

@@ -80,7 +80,7 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
     case 'figure':
       page.figures += 1;
       return htmlFigure(
-        figureSvg(block.figure, `figure-${page.figures}-`, page.figureSize),
+        figureSvg(block.figure, `${page.idPrefix}figure-${page.figures}-`, page.figureSize),
         block.caption,
         page,
       );
@@ -125,7 +125,7 @@ function htmlBlock(block: Block, page: Page, leads: boolean): string {
     case 'references': {
       const entries = block.entries.map(
         ({ key, inlines }) =>
-          `<li id="reference-${page.citations.get(key) ?? xmlAttribute(key)}">${htmlInlines(inlines, page)}</li>`,
+          `<li id="${page.idPrefix}reference-${page.citations.get(key) ?? xmlAttribute(key)}">${htmlInlines(inlines, page)}</li>`,
       );
       return `<ol class="references">\n${entries.join('\n')}\n</ol>`;
     }
@@ -157,7 +157,7 @@ function htmlFigure(content: string, caption: (Block & { kind: 'figure' })['capt
 }
 
 function uniqueId(wanted: string, page: Page): string {
-  const base = wanted.replace(/[^\p{L}\p{N}_-]+/gu, '-') || 'part';
+  const base = page.idPrefix + (wanted.replace(/[^\p{L}\p{N}_-]+/gu, '-') || 'part');
   let id = base;
   for (let n = 2; page.ids.has(id); n++) id = `${base}-${n}`;
   page.ids.add(id);

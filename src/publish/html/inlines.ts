@@ -17,6 +17,8 @@ export interface InlineContext {
   readonly settings: PrintSettings;
   readonly words: WriterWords;
   readonly citations: ReadonlyMap<string, number>;
+  /** What every identifier begins with, where several documents stand on one page. */
+  readonly idPrefix: string;
 }
 
 export function inlineContext(tree: LabDocumentTree): InlineContext {
@@ -24,6 +26,7 @@ export function inlineContext(tree: LabDocumentTree): InlineContext {
     settings: tree.settings,
     words: wordsOf(tree.settings.language),
     citations: citationNumbers(tree),
+    idPrefix: '',
   };
 }
 
@@ -84,7 +87,7 @@ function htmlInline(inline: Inline, context: InlineContext): string {
   }
 }
 
-function citation(key: string, { citations }: InlineContext): string {
+function citation(key: string, { citations, idPrefix }: InlineContext): string {
   const number = citations.get(key);
-  return number === undefined ? xmlText(key) : `<a href="#reference-${number}">${number}</a>`;
+  return number === undefined ? xmlText(key) : `<a href="#${idPrefix}reference-${number}">${number}</a>`;
 }

@@ -2,6 +2,7 @@ import { analysis } from './english/analysis.ts';
 import { background } from './english/background.ts';
 import { cautions } from './english/cautions.ts';
 import { documents } from './english/documents.ts';
+import { explorer } from './english/explorer.ts';
 import { guide } from './english/guide.ts';
 import { questions } from './english/questions.ts';
 import { setup } from './english/setup.ts';
@@ -16,6 +17,7 @@ export const english = {
   analysis,
   questions,
   guide,
+  explorer,
   cautions,
   sources,
   talk,

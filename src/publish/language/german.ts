@@ -3,6 +3,7 @@ import { analysis } from './german/analysis.ts';
 import { background } from './german/background.ts';
 import { cautions } from './german/cautions.ts';
 import { documents } from './german/documents.ts';
+import { explorer } from './german/explorer.ts';
 import { guide } from './german/guide.ts';
 import { questions } from './german/questions.ts';
 import { setup } from './german/setup.ts';
@@ -17,6 +18,7 @@ export const german: typeof english = {
   analysis,
   questions,
   guide,
+  explorer,
   cautions,
   sources,
   talk,

@@ -15,6 +15,7 @@ import type { Lab, Pipeline } from '../../lab/index.ts';
 import { readTrial } from '../../lab/trial/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../../problem/index.ts';
 import type { EntryStore, KeptEntry, KeptGroup, KeptNumber } from './entry-store.ts';
+import { type LessonLanguage, type LessonWords, wordsOf } from './words/index.ts';
 
 /** How a number stands to the band that was rehearsed for its station. */
 export type Standing = 'inside' | 'near' | 'far' | 'unknown';
@@ -32,6 +33,9 @@ export interface GroupWork {
 
 /** The lab of a lesson with what each station is expected to find. */
 export interface Lesson {
+  /** In which its pages speak, and the words for that. */
+  readonly language: LessonLanguage;
+  readonly words: LessonWords;
   readonly lab: Lab;
   readonly stations: readonly StationOfGroup[];
   /** Tells this lesson from others: the lab, its stations and their values. */
@@ -50,6 +54,8 @@ export interface LessonOptions {
   /** How many groups there are; the lab's own number where left out. */
   readonly groups?: number;
   readonly rehearsals?: number;
+  /** English where left out. */
+  readonly language?: LessonLanguage;
   readonly signal?: { readonly aborted: boolean };
   readonly progress?: (done: number, total: number) => void;
 }
@@ -90,8 +96,11 @@ export function prepareLesson(pipeline: Pipeline, options: LessonOptions = {}): 
     const outlook = outlookOf(station, number.result);
     return outlook === undefined ? 'unknown' : standingOf(number, outlook);
   };
+  const { language = 'en' } = options;
   return succeed(
     {
+      language,
+      words: wordsOf(language),
       lab,
       stations,
       subject: JSON.stringify([

@@ -49,27 +49,36 @@ const HEADERS = {
   'Cache-Control': 'no-store',
 } as const;
 
-export function answerPage(title: string, body: Html, status = 200, headers: ExtraHeaders = {}): Response {
+export function answerPage(
+  language: string,
+  title: string,
+  body: Html,
+  status = 200,
+  headers: ExtraHeaders = {},
+): Response {
   const page = markup`<!doctype html>
-<html lang="en">
+<html lang="${language}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="icon" href="data:,">
 <title>${title}</title>
 <style>
-:root { color-scheme: light; }
-body { font: 1.05rem/1.5 system-ui, sans-serif; margin: 1.2rem auto; max-width: 56rem; padding: 0 1rem; color: #1a1a1a; background: #fff; }
+:root { color-scheme: light dark; --ink: #1a1a1a; --paper: #fff; --edge: #595959; --rule: #767676; --deed: #1f4e79; --on-deed: #fff; --wrong: #a4262c; }
+@media (prefers-color-scheme: dark) { :root { --ink: #ece9e2; --paper: #14171c; --edge: #98a0aa; --rule: #5c636c; --deed: #8fc4ec; --on-deed: #14171c; --wrong: #ff9f86; } }
+body { font: 1.05rem/1.5 system-ui, sans-serif; margin: 1.2rem auto; max-width: 56rem; padding: 0 1rem; color: var(--ink); background: var(--paper); overflow-wrap: break-word; }
+a { color: var(--deed); }
 label { display: block; margin: 0.8rem 0; font-weight: 600; }
-input, select, button { font: inherit; padding: 0.5rem; box-sizing: border-box; border: 1px solid #595959; border-radius: 4px; }
+input, select, button { font: inherit; color: inherit; background: var(--paper); min-height: 2.75rem; padding: 0.5rem; box-sizing: border-box; border: 1px solid var(--edge); border-radius: 4px; max-width: 100%; }
 label input, label select { display: block; width: 100%; max-width: 24rem; }
-button { background: #1f4e79; color: #fff; border-color: #1f4e79; padding: 0.5rem 1.2rem; }
-button.plain { background: #fff; color: #1a1a1a; padding: 0.2rem 0.6rem; }
+button { background: var(--deed); color: var(--on-deed); border-color: var(--deed); padding: 0.5rem 1.2rem; }
+button.plain { background: var(--paper); color: var(--ink); min-height: 2rem; padding: 0.2rem 0.6rem; white-space: nowrap; }
 form.inline { display: inline; }
 table { border-collapse: collapse; width: 100%; }
-th, td { text-align: left; vertical-align: top; padding: 0.3rem 0.5rem; border-bottom: 1px solid #767676; }
+th, td { text-align: left; vertical-align: top; padding: 0.3rem 0.5rem; border-bottom: 1px solid var(--rule); }
 .scroll { overflow-x: auto; }
-.problem { border-left: 4px solid #a4262c; padding-left: 0.8rem; }
+.heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+.problem { border-left: 4px solid var(--wrong); padding-left: 0.8rem; }
 .code { font: 700 2rem ui-monospace, monospace; letter-spacing: 0.15em; }
 svg { max-width: 100%; height: auto; }
 </style>

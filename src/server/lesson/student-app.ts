@@ -34,6 +34,7 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
   const requests = createAllowance(600, 1 / 40, now);
   const entering = createAllowance(5, 4, now);
   const app = new Hono();
+  const { words, language } = lesson;
 
   const free = () => {
     const taken = new Set(store.groups().map(({ station }) => station));
@@ -44,7 +45,7 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
     return lesson.workOf(store).find((work) => work.group.id === group) ?? null;
   };
   const tooFast = (seconds: number) => ({
-    message: `That was too fast. Try again in ${seconds} s.`,
+    message: words.tooFast(seconds),
     headers: { 'Retry-After': String(seconds) },
   });
   /** Why a group may not enter anything now; null where it may. */
@@ -56,8 +57,7 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
     }
     const sent = work.entries.filter(({ file }) => file !== null).length;
     if (work.entries.length < MOST_ENTRIES && !(files && sent >= MOST_FILES)) return null;
-    const message = 'Your group has entered as much as a lesson takes. Ask your teacher.';
-    return stationPage(lesson, work, [problem('too-many', {}, message)], 429);
+    return stationPage(lesson, work, [problem('too-many', {}, words.station.enough)], 429);
   };
   const keep = (work: GroupWork, numbers: readonly KeptNumber[], file: NewEntry['file']): Response => {
     store.add({ group: work.group.id, at: now(), numbers, file });
@@ -65,6 +65,11 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
   };
   const refuse = (work: GroupWork, problems: readonly Problem[]): Response =>
     stationPage(lesson, work, problems, problems[0]?.code === 'file-too-large' ? 413 : 422);
+
+  const say = (message: string, status: number, headers: ExtraHeaders = {}): Response => {
+    const body = markup`<p class="problem" role="alert">${message}</p><p><a href="/">${words.back}</a></p>`;
+    return answerPage(language, words.lesson, body, status, headers);
+  };
 
   app.use(async (context, next) => {
     const refused = whyNotOurs(context.req.raw, [host()]);
@@ -86,41 +91,35 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
       return joinPage(lesson, free(), message, 429, headers);
     }
     const body = await readBody(context.req.raw, MOST_FORM);
-    if (!body.ok) return say('What was sent is too large.', 413, CLOSE);
+    if (!body.ok) return say(words.tooLarge, 413, CLOSE);
     const form = await readForm(body.value, context.req.header('content-type'));
-    if (form === null) return joinPage(lesson, free(), 'What was sent is not a form.', 400);
+    if (form === null) return joinPage(lesson, free(), words.noForm, 400);
     if (!isCode(textOf(form, 'code'), store.code())) {
       wrongCodes.take(who);
-      return joinPage(lesson, free(), 'That is not the code of this lesson. It stands on the board.', 403);
+      return joinPage(lesson, free(), words.join.wrongCode, 403);
     }
     const name = textOf(form, 'group')
       .normalize('NFC')
       .replace(/[\p{C}\s]+/gu, ' ')
       .trim();
     if (name === '' || name.length > MOST_NAME)
-      return joinPage(lesson, free(), `A group has a name of 1 to ${MOST_NAME} characters.`, 422);
+      return joinPage(lesson, free(), words.join.wrongName(MOST_NAME), 422);
     const station = textOf(form, 'station');
     const isIn = store.groups().some((group) => group.name.toLowerCase() === name.toLowerCase());
     if (!isIn && !lesson.stations.some((one) => one.name === station))
-      return joinPage(
-        lesson,
-        free(),
-        'This lesson has no station of that name. Choose one of the list.',
-        422,
-      );
+      return joinPage(lesson, free(), words.join.noStation, 422);
     const group = store.join(name, station);
-    if (group === null)
-      return joinPage(lesson, free(), `Station ${station} is another group's. Choose one of the list.`, 409);
+    if (group === null) return joinPage(lesson, free(), words.join.taken(station), 409);
     const seal = sealGroup(group.id, store.secret());
     return goTo('/', { 'Set-Cookie': `group=${seal}; Path=/; HttpOnly; SameSite=Strict` });
   });
   app.post('/results', async (context) => {
     const work = workOf(context);
-    if (work === null) return joinPage(lesson, free(), 'Come in with the code first.', 403);
+    if (work === null) return joinPage(lesson, free(), words.join.first, 403);
     const refused = refusedNow(work, false);
     if (refused !== null) return refused;
     const body = await readBody(context.req.raw, MOST_FORM);
-    if (!body.ok) return say('What was sent is too large.', 413, CLOSE);
+    if (!body.ok) return say(words.tooLarge, 413, CLOSE);
     const form = await readForm(body.value, context.req.header('content-type'));
     const texts = lesson.lab.results.map(
       ({ name }) => [name, form === null ? '' : textOf(form, `result ${name}`).slice(0, MOST_NAME)] as const,
@@ -130,18 +129,23 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
   });
   app.post('/readings', async (context) => {
     const work = workOf(context);
-    if (work === null) return joinPage(lesson, free(), 'Come in with the code first.', 403, CLOSE);
+    if (work === null) return joinPage(lesson, free(), words.join.first, 403, CLOSE);
     const refused = refusedNow(work, true);
     if (refused !== null) return refused;
     const body = await readBody(context.req.raw, MOST_READINGS);
     if (!body.ok) {
-      const message = 'The file is larger than 2 MB; nothing was taken.';
-      return stationPage(lesson, work, [problem('file-too-large', {}, message)], 413, CLOSE);
+      return stationPage(
+        lesson,
+        work,
+        [problem('file-too-large', {}, words.station.fileTooLarge)],
+        413,
+        CLOSE,
+      );
     }
     const form = await readForm(body.value, context.req.header('content-type'));
     const sent = form?.get('file') ?? null;
     if (sent === null || typeof sent === 'string' || sent.size === 0)
-      return refuse(work, [problem('usage', {}, 'No file was sent.')]);
+      return refuse(work, [problem('usage', {}, words.station.noFile)]);
     const bytes = new Uint8Array(await sent.arrayBuffer());
     const name = sent.name.replace(/[\p{C}/\\]+/gu, ' ').slice(0, 80) || 'readings';
     const numbers = await lesson.reduceReadings(work.group.station, name, bytes);
@@ -149,15 +153,10 @@ export function createStudentApp({ lesson, store, host, asker, now }: StudentPar
     const sha256 = createHash('sha256').update(bytes).digest('hex');
     return keep(work, numbers.value, { name, sha256, bytes });
   });
-  app.notFound(() => say('There is no such page in this lesson.', 404));
-  app.onError(() => say('Something went wrong; what you sent may not have been kept. Send it again.', 500));
+  app.notFound(() => say(words.noSuchPage, 404));
+  app.onError(() => say(words.wentWrong, 500));
   return app;
 }
 
 /** The rest of what is being sent is not waited for. */
 const CLOSE = { Connection: 'close' } as const;
-
-function say(message: string, status: number, headers: ExtraHeaders = {}): Response {
-  const body = markup`<p class="problem" role="alert">${message}</p><p><a href="/">Back</a></p>`;
-  return answerPage('Lesson', body, status, headers);
-}

@@ -20,9 +20,11 @@ export interface TeacherParts {
 /** Everything that the teacher can reach, and nobody but this computer. */
 export function createTeacherApp({ lesson, store, address, port }: TeacherParts): Hono {
   const app = new Hono();
+  const { language, words } = lesson;
   const page = (problem: string | null, status = 200) =>
     answerPage(
-      `${lesson.lab.title}: the lesson`,
+      language,
+      words.teacher.title(lesson.lab.title),
       teacherBody(lesson, lesson.workOf(store), { address: address(), code: store.code(), problem }),
       status,
     );
@@ -37,7 +39,7 @@ export function createTeacherApp({ lesson, store, address, port }: TeacherParts)
         : 'This request comes from a page of another place.');
     return refused === null
       ? next()
-      : answerPage('Lesson', markup`<p class="problem" role="alert">${refused}</p>`, 403);
+      : answerPage(language, words.lesson, markup`<p class="problem" role="alert">${refused}</p>`, 403);
   });
   app.get('/', () => page(null));
   app.get('/live', () => answerText(liveBody(lesson, lesson.workOf(store)).html, 'text/html; charset=utf-8'));
@@ -49,7 +51,7 @@ export function createTeacherApp({ lesson, store, address, port }: TeacherParts)
   );
   app.get('/readings/:entry{[0-9]+}', (context) => {
     const entry = store.readings(Number(context.req.param('entry')));
-    if (entry === null) return page('There are no such readings (any more).', 404);
+    if (entry === null) return page(words.teacher.noReadings, 404);
     return answerText(new Uint8Array(entry.bytes), 'application/octet-stream', {
       'Content-Disposition': `attachment; filename*=UTF-8''${encodeURIComponent(entry.name).replace(/['()*]/g, '_')}`,
     });
@@ -68,15 +70,16 @@ export function createTeacherApp({ lesson, store, address, port }: TeacherParts)
     const form = body.ok ? await readForm(body.value, context.req.header('content-type')) : null;
     // The code is another one afterwards: a page that is older than that deletes nothing.
     if (form === null || !isCode(textOf(form, 'code'), store.code()))
-      return page('Nothing was deleted: that is not the code of this lesson.', 422);
+      return page(words.teacher.notDeleted, 422);
     store.deleteAll();
     return goTo('/');
   });
-  app.notFound(() => page('There is no such page in this lesson.', 404));
+  app.notFound(() => page(words.noSuchPage, 404));
   app.onError((error) =>
     answerPage(
-      'Lesson',
-      markup`<p class="problem" role="alert">Something went wrong inside the server (${error instanceof Error ? error.message : String(error)}).</p>`,
+      language,
+      words.lesson,
+      markup`<p class="problem" role="alert">${words.teacher.inside(error instanceof Error ? error.message : String(error))}</p>`,
       500,
     ),
   );

@@ -1,15 +1,8 @@
 import { figureToSvg, fitFigure, sizes } from '../../figure/index.ts';
 import { formatMeasured, fromSI } from '../../quantity/index.ts';
-import type { GroupWork, Lesson, Standing } from './lesson.ts';
+import type { GroupWork, Lesson } from './lesson.ts';
 import { type Html, markup, nothing, trusted } from './page.ts';
 import { tellNumber } from './tell-number.ts';
-
-const words: Readonly<Record<Standing, string>> = {
-  inside: 'plausible',
-  near: 'nearly',
-  far: 'not plausible',
-  unknown: 'not judged',
-};
 
 /** Loads the part of the page that changes, again and again; without it the page is loaded by hand. */
 export const LIVE_SCRIPT = `const part = document.getElementById('live');
@@ -38,53 +31,57 @@ export function teacherBody(
     problem,
   }: { readonly address: string; readonly code: string; readonly problem: string | null },
 ): Html {
-  return markup`<h1>${lesson.lab.title}: the lesson</h1>
+  const { teacher: words } = lesson.words;
+  return markup`<main><h1>${words.title(lesson.lab.title)}</h1>
 ${problem === null ? nothing : markup`<p class="problem" role="alert">${problem}</p>`}
-<p>Students open <strong>${address}</strong> and enter the code</p>
+<p>${words.open} <strong>${address}</strong> ${words.andCode}</p>
 <p class="code">${code}</p>
 <section id="live">${liveBody(lesson, work)}</section>
-<h2>End of the lesson</h2>
-<p><a href="/entries.csv" download>Take the entries with you (CSV)</a></p>
+<h2>${words.end}</h2>
+<p><a href="/entries.csv" download>${words.take}</a></p>
 <form method="post" action="/delete-all">
-<label>Delete all groups, entries and readings for good. Type the code of the lesson <input name="code" required maxlength="20" autocomplete="off"></label>
-<button>Delete everything</button>
+<label>${words.deleteAll} <input name="code" required maxlength="20" autocomplete="off"></label>
+<button>${words.deleteButton}</button>
 </form>
-<script src="/live.js" defer></script>`;
+</main><script src="/live.js" defer></script>`;
 }
 
 /** What changes while groups enter: the class result with its figure, and all entries. */
 export function liveBody(lesson: Lesson, work: readonly GroupWork[]): Html {
+  const { teacher: words } = lesson.words;
   return markup`${pooledPart(lesson, work)}
-<h2>Groups</h2>
+<h2>${words.groups}</h2>
 ${
   work.length === 0
-    ? markup`<p>No group is in yet.</p>`
-    : markup`<div class="scroll"><table>
-<thead><tr><th scope="col">group</th><th scope="col">station</th><th scope="col">entries</th><th scope="col"></th></tr></thead>
+    ? markup`<p>${words.noGroup}</p>`
+    : markup`<div class="scroll" tabindex="0" role="region" aria-label="${words.groups}"><table>
+<thead><tr><th scope="col">${words.group}</th><th scope="col">${words.station}</th><th scope="col">${words.entries}</th><th scope="col">${words.counts}</th></tr></thead>
 <tbody>${work.map((one) => groupRow(lesson, one))}</tbody></table></div>`
 }`;
 }
 
-function groupRow({ lab }: Lesson, { group, entries }: GroupWork): Html {
+function groupRow({ lab, words }: Lesson, { group, entries }: GroupWork): Html {
+  const { teacher, shortly, decimalMark } = words;
   const list = [...entries].reverse().map(({ id, judged, file }) => {
     const numbers = judged.map((number) => {
       const result = lab.results.find(({ name }) => name === number.result);
-      const text = result === undefined ? number.written : tellNumber(number, result);
-      return `${number.result} = ${text} (${words[number.standing]})`;
+      const text = result === undefined ? number.written : tellNumber(number, result, decimalMark);
+      return `${number.result} = ${text} (${shortly[number.standing]})`;
     });
     const readings =
-      file === null ? nothing : markup` from <a href="/readings/${id}" download>${file.name}</a>`;
-    return markup`<div>${numbers.join(', ')}${readings} <form class="inline" method="post" action="/entries/${id}/delete"><button class="plain">Delete</button></form></div>`;
+      file === null ? nothing : markup`${teacher.from}<a href="/readings/${id}" download>${file.name}</a>`;
+    return markup`<div>${numbers.join(', ')}${readings} <form class="inline" method="post" action="/entries/${id}/delete"><button class="plain">${teacher.remove}<span class="heard">${teacher.ofEntry(numbers.join(', '))}</span></button></form></div>`;
   });
-  return markup`<tr><th scope="row">${group.name}</th><td>${group.station}</td><td>${list}</td><td><form method="post" action="/groups/${group.id}/${group.aside ? 'count' : 'set-aside'}"><button class="plain">${group.aside ? 'Count again' : 'Leave out'}</button></form></td></tr>`;
+  return markup`<tr><th scope="row">${group.name}</th><td>${group.station}</td><td>${list}</td><td><form method="post" action="/groups/${group.id}/${group.aside ? 'count' : 'set-aside'}"><button class="plain">${group.aside ? teacher.countAgain : teacher.leaveOut}<span class="heard">${teacher.ofGroup(group.name)}</span></button></form></td></tr>`;
 }
 
 function pooledPart(lesson: Lesson, work: readonly GroupWork[]): Html {
   const found = lesson.pool(work);
   if (found === null) return nothing;
-  const heading = markup`<h2>What the class finds together</h2>`;
+  const { teacher: words, decimalMark } = lesson.words;
+  const heading = markup`<h2>${words.together}</h2>`;
   if (!found.pooled.ok)
-    return markup`${heading}<p>${found.groups} of ${lesson.stations.length} stations have entered what is pooled; that is not enough yet.</p>`;
+    return markup`${heading}<p>${words.notEnough(found.groups, lesson.stations.length)}</p>`;
   const { results, fits } = found.pooled.value;
   const pooling = lesson.lab.stations.pooled;
   const lines = (pooling?.results ?? []).map(({ name, is, unit }, index) => {
@@ -95,13 +92,13 @@ function pooledPart(lesson: Lesson, work: readonly GroupWork[]): Html {
       standardUncertainty: Number.isFinite(own) ? own : 0,
       unit,
       notation: 'plus-minus',
-      decimalMark: '.',
+      decimalMark,
     });
-    return markup`<p>${is} (${name}): <strong>${text}</strong>, from ${found.groups} groups</p>`;
+    return markup`<p>${is} (${name}): <strong>${text}</strong>, ${words.fromGroups(found.groups)}</p>`;
   });
   const figures = fits.map((fit, index) =>
     trusted(
-      figureToSvg(fitFigure(fit, { language: 'en', decimalMark: '.' }), {
+      figureToSvg(fitFigure(fit, { language: lesson.language, decimalMark }), {
         size: sizes.screen,
         idPrefix: `pooled-${index}-`,
       }),

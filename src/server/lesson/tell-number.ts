@@ -1,19 +1,16 @@
 import type { StationOfGroup } from '../../classroom/index.ts';
 import { inItsUnit, type LabResult } from '../../lab/index.ts';
 import { formatNumber, formatUnit, fromSI } from '../../quantity/index.ts';
-import type { JudgedNumber, Standing } from './lesson.ts';
-
-/** What a group is told: neither which way, nor how far, since that would be the answer. */
-export const standingWords: Readonly<Record<Standing, string>> = {
-  inside: 'plausible: it lies where this station is expected to lie',
-  near: 'nearly: a little outside of what this station is expected to give; look at your readings again',
-  far: 'not plausible: something is off; check readings, units and steps',
-  unknown: 'entered; there is nothing to hold it against',
-};
+import type { JudgedNumber } from './lesson.ts';
 
 /** As it was typed, else with four digits, and the unit. */
-export function tellNumber({ value, written }: JudgedNumber, { unit }: LabResult): string {
-  const text = written === '' ? formatNumber(fromSI(value, unit, 'point'), { significant: 4 }) : written;
+export function tellNumber(
+  { value, written }: JudgedNumber,
+  { unit }: LabResult,
+  decimalMark: '.' | ',',
+): string {
+  const text =
+    written === '' ? formatNumber(fromSI(value, unit, 'point'), { significant: 4, decimalMark }) : written;
   const name = unitText(unit);
   return written !== '' && /[A-Za-zµ°]/.test(written.replace(/\d[eE]/g, ''))
     ? text

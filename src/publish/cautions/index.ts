@@ -1,0 +1,1 @@
+export { type CautionSources, writeCautions } from './write-cautions.ts';
