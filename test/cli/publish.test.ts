@@ -92,7 +92,7 @@ describe('publish', () => {
   it('tells every fault of a text at its place, writes nothing and runs nothing', async () => {
     const folder = await makeFolder();
     const lab = await copyLab('draped-chain', folder, 'lab');
-    await mkdir(join(lab, 'text'));
+    await mkdir(join(lab, 'text'), { recursive: true });
     const text = [
       '## Aim',
       'It is :value[no_such], <script>alert(1)</script>.',
