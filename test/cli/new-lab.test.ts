@@ -43,7 +43,15 @@ describe('a new lab', () => {
     const { code } = await run(['new', 'copied', '--from', 'with-text'], { folder });
     expect(code).toBe(0);
     expect((await readdir(join(folder, 'copied'), { recursive: true })).sort()).toEqual(
-      ['lab.yaml', 'references.bib', 'text', 'text/deep', 'text/deep/handout.md'].map((name) => join(name)),
+      [
+        'lab.yaml',
+        'references.bib',
+        'text',
+        'text/deep',
+        'text/deep/handout.md',
+        'text/guide.md',
+        'text/handout.md',
+      ].map((name) => join(name)),
     );
   });
 

@@ -14,8 +14,8 @@ type PartName = (typeof PARTS)[number];
 /**
  * The number that `:value[NAME]` stands for: a quantity with its uncertainty, or a result by the full model.
  *
- * `of` asks for another line of a result's ledger, `at` for another setting of the plan, `unit` and `digits` for how
- * it is printed.
+ * `of` asks for another line of a result's ledger, `at` for another setting of the plan, `unit` for how it is printed;
+ * `digits` leaves out its uncertainty.
  *
  * @returns the inline, or null where a problem was told
  */
@@ -47,12 +47,13 @@ export function valueInline(desk: Desk, node: Directives, reading: Reading): Inl
     const stated = stateQuantities(lab).find((each) => each.quantity === quantity);
     if (stated === undefined) return null;
     const u = quantity.kind === 'base' ? uncertaintyOf(quantity) : stated.standardUncertainty;
-    return point(stated.value, u, unit, digits);
+    return point(stated.value, digits === undefined ? u : 0, unit, digits);
   }
   if (result === undefined) return null;
   const unit = unitFor(attributes.unit, result.unit, node, reading);
   const found = resultNumber(desk, result, attributes.of ?? 'full', attributes.at, node, reading);
-  return unit === null || found === null ? null : point(found.value, found.standardUncertainty, unit, digits);
+  if (unit === null || found === null) return null;
+  return point(found.value, digits === undefined ? found.standardUncertainty : 0, unit, digits);
 }
 
 function resultNumber(

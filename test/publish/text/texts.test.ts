@@ -121,6 +121,7 @@ describe('directives', () => {
       );
     expect(values(':value[a_0]')[0]).toMatchObject({ value: 1.5, standardUncertainty: 0.01 });
     expect(values(':value[a_0]{unit=cm/s^2}')[0]?.value).toBeCloseTo(150, 12);
+    expect(values(':value[a_0]{digits=3}')[0]).toMatchObject({ value: 1.5, standardUncertainty: 0 });
     expect(values(':value[s]')[0]?.value).toBe(ledger?.full.value);
     expect(values(':value[s]{of=theory}')[0]?.value).toBe(3);
     expect(values(':value[s]{of=theory at="a_0 = 1 m/s^2"}')[0]?.value).toBe(2);
