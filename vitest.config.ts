@@ -11,7 +11,7 @@ export default defineConfig({
           name: 'node',
           include: ['test/**/*.test.ts'],
           exclude: [inBrowser],
-          testTimeout: 60_000,
+          testTimeout: 180_000,
           // On two cores one worker, as the default has it, would leave a core idle.
           maxWorkers: '100%',
         },
@@ -20,7 +20,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: [inBrowser],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
           // A person at a screen has the whole machine: these come after the others, one at a time.
           maxWorkers: 1,
           sequence: { groupOrder: 1 },

@@ -4,6 +4,7 @@ import './look/fonts.css';
 import './look/tokens.css';
 import './look/base.css';
 import './parts/parts.css';
+import './parts/forms.css';
 import './figure/figure.css';
 import './ledger/ledger.css';
 import './shell/shell.css';

@@ -11,6 +11,15 @@ export {
   toTeX,
   toText,
 } from './expression/index.ts';
+export {
+  darkTheme,
+  type Figure,
+  figureToSvg,
+  fitFigure,
+  ledgerFigure,
+  lightTheme,
+  settingFigure,
+} from './figure/index.ts';
 export * from './inference/index.ts';
 export {
   createPipeline,

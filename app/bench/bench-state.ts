@@ -1,7 +1,7 @@
+import type { LabClash } from '../../src/edit/index.ts';
 import type { Lab } from '../../src/lab/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
 import type { LabFile } from '../link/forms.ts';
-import type { LabClash } from './editing.ts';
 import type { History } from './history.ts';
 import type { Reading } from './reading.ts';
 
@@ -26,7 +26,7 @@ export type Saving =
 export interface Clash {
   readonly theirs: string;
   readonly digest: string;
-  /** Both sets of changes, with ours wherever they clash. */
+  /** Both sets of changes, with theirs wherever they clash. */
   readonly merged: string;
   readonly clashes: readonly LabClash[];
 }

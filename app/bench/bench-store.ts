@@ -1,11 +1,11 @@
+import { editLabText, type LabEdit, mergeLabTexts, renameSymbol } from '../../src/edit/index.ts';
 import type { Outcome, Problem } from '../../src/problem/index.ts';
 import type { Answer } from '../link/answer.ts';
 import type { OutsideEvent } from '../link/events.ts';
 import type { HeldFile, LabHead } from '../link/forms.ts';
 import type { BenchState, LiveSetting } from './bench-state.ts';
 import type { DraftKeeper } from './draft.ts';
-import { editLabText, type LabEdit, mergeLabTexts } from './editing.ts';
-import { beginHistory, endGesture, type History, record, redo, undo } from './history.ts';
+import { beginHistory, endGesture, type History, type Renamed, record, redo, undo } from './history.ts';
 import { LAB_FILE } from './lab-file.ts';
 import { readText } from './reading.ts';
 
@@ -16,6 +16,8 @@ export interface BenchWorld {
   writeFile(text: string, known: string): Promise<Answer<{ readonly digest: string }>>;
   /** Brings what was changed from `base` to `text` into the lab file of a fresh copy; null where it is done. */
   writeCopy(id: string, base: string, text: string): Promise<string | null>;
+  /** Gives a symbol another name in the author's texts; what cannot be written is told when documents are made. */
+  renameInTexts(renamed: Renamed): Promise<void>;
   readonly drafts: DraftKeeper;
   /** Calls back after so many milliseconds; returns what calls it off. */
   later(milliseconds: number, call: () => void): () => void;
@@ -52,11 +54,13 @@ export class BenchStore {
     this.#base = file;
     const draft = world.drafts.read();
     const merged = draft === null ? null : mergeLabTexts(draft.base, draft.text, file.text);
+    const hasClash = merged !== null && merged.clashes.length > 0;
+    // Until a person has chosen, the page has its own text, on the file that it was made on.
+    if (draft !== null && hasClash) this.#base = { text: draft.base, digest: '' };
+    const text = draft !== null && hasClash ? draft.text : (merged?.text ?? file.text);
     const opened = beginHistory(file.text);
     const history =
-      merged === null || merged.text === file.text
-        ? opened
-        : endGesture(record(opened, merged.text, 'changes kept in this browser'));
+      text === file.text ? opened : endGesture(record(opened, text, 'changes kept in this browser'));
     const reading = readText(history.present);
     this.#state = {
       id: head.id,
@@ -70,10 +74,9 @@ export class BenchStore {
       live: null,
       without: new Set(),
       saving: { kind: 'saved' },
-      clash:
-        merged === null || merged.clashes.length === 0
-          ? null
-          : { theirs: file.text, digest: file.digest, merged: merged.text, clashes: merged.clashes },
+      clash: hasClash
+        ? { theirs: file.text, digest: file.digest, merged: merged.text, clashes: merged.clashes }
+        : null,
     };
     if (history.present !== file.text) this.#keep();
   }
@@ -103,12 +106,25 @@ export class BenchStore {
     this.#move(record(this.#state.history, text, label, gesture ?? null));
   }
 
+  /** Gives a symbol another name everywhere: in the lab, and in the texts that name it. */
+  renameSymbol(from: string, to: string): readonly Problem[] {
+    const text = renameSymbol(this.#state.history.present, from, to);
+    if (!text.ok) return text.problems;
+    this.#move(record(this.#state.history, text.value, `${from} is called ${to}`, null, { from, to }));
+    void this.#world.renameInTexts({ from, to });
+    return [];
+  }
+
   undo(): void {
+    const renamed = this.#state.history.past.at(-1)?.renamed;
     this.#move(undo(this.#state.history));
+    if (renamed !== undefined) void this.#world.renameInTexts({ from: renamed.to, to: renamed.from });
   }
 
   redo(): void {
+    const renamed = this.#state.history.future[0]?.renamed;
     this.#move(redo(this.#state.history));
+    if (renamed !== undefined) void this.#world.renameInTexts(renamed);
   }
 
   /** What follows is undone by itself. */
@@ -183,6 +199,8 @@ export class BenchStore {
       const part: Partial<BenchState> = { history, reading, live: null };
       this.#change(reading.lab === null ? part : { ...part, lab: reading.lab, labText: history.present });
     }
+    const { clash } = this.#state;
+    if (clash !== null) this.#bringIn({ text: clash.theirs, digest: clash.digest });
     this.#keep();
   }
 
@@ -237,7 +255,11 @@ export class BenchStore {
   async #takeIn(): Promise<void> {
     const answer = await this.#world.fetchFile();
     if (answer.kind !== 'ok' || answer.value.digest === this.#base.digest) return;
-    const theirs = answer.value;
+    this.#bringIn(answer.value);
+  }
+
+  /** Joins what another hand wrote with the present text; what both changed waits for a person. */
+  #bringIn(theirs: HeldFile): void {
     const { history } = this.#state;
     const { text, clashes } = mergeLabTexts(this.#base.text, history.present, theirs.text);
     if (clashes.length > 0) {

@@ -3,6 +3,14 @@ export interface Deed {
   readonly text: string;
   /** What was done, as a person would say it: 'length of the chain to 1.21 m'. */
   readonly label: string;
+  /** A symbol that got another name: the author's texts follow, and follow back. */
+  readonly renamed?: Renamed | undefined;
+}
+
+/** A symbol with its name before and after. */
+export interface Renamed {
+  readonly from: string;
+  readonly to: string;
 }
 
 /** The texts of a lab, one a deed; the present one stands between what can be undone and what can be done again. */
@@ -31,13 +39,14 @@ export function record(
   text: string,
   label: string,
   gesture: string | null = null,
+  renamed?: Renamed,
 ): History {
   if (text === history.present) return history;
   const continues = gesture !== null && gesture === history.gesture;
   const before = continues ? history.past.at(-1)?.text : undefined;
   const past =
     before === undefined
-      ? [...history.past, { text: history.present, label }].slice(-MOST_DEEDS)
+      ? [...history.past, { text: history.present, label, renamed }].slice(-MOST_DEEDS)
       : [...history.past.slice(0, -1), { text: before, label }];
   return { past, present: text, future: [], gesture };
 }
@@ -53,7 +62,7 @@ export function undo(history: History): History {
   return {
     past: history.past.slice(0, -1),
     present: last.text,
-    future: [{ text: history.present, label: last.label }, ...history.future],
+    future: [{ ...last, text: history.present }, ...history.future],
     gesture: null,
   };
 }
@@ -62,7 +71,7 @@ export function redo(history: History): History {
   const [next, ...future] = history.future;
   if (next === undefined) return history;
   return {
-    past: [...history.past, { text: history.present, label: next.label }],
+    past: [...history.past, { ...next, text: history.present }],
     present: next.text,
     future,
     gesture: null,

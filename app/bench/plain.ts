@@ -18,16 +18,20 @@ export function plainAt(data: unknown, path: Path): unknown {
   return value;
 }
 
+/** One and the same each time: a screen that picks what is not there is not drawn again for it. */
+const NO_MAP: PlainRecord = {};
+const NO_LIST: readonly unknown[] = [];
+
 /** The map at a path; empty where there is none. */
 export function recordAt(data: unknown, path: Path): PlainRecord {
   const value = plainAt(data, path);
-  return isRecord(value) ? value : {};
+  return isRecord(value) ? value : NO_MAP;
 }
 
 /** The list at a path; empty where there is none. */
 export function listAt(data: unknown, path: Path): readonly unknown[] {
   const value = plainAt(data, path);
-  return Array.isArray(value) ? value : [];
+  return Array.isArray(value) ? value : NO_LIST;
 }
 
 /** The text or number at a path as it is written; undefined where something else or nothing stands there. */

@@ -1,3 +1,4 @@
+import { editLabText } from '../../src/edit/index.ts';
 import {
   createPipeline,
   type Lab,
@@ -11,7 +12,6 @@ import {
 } from '../../src/lab/index.ts';
 import type { Outcome } from '../../src/problem/index.ts';
 import { fail, problem, succeed } from '../../src/problem/index.ts';
-import { editLabText } from '../bench/editing.ts';
 import { LAB_FILE } from '../bench/lab-file.ts';
 import type { LabSource, SourceFile } from './source.ts';
 import { withoutEffects } from './without-effects.ts';

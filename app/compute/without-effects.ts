@@ -1,7 +1,7 @@
+import { editLabText, type LabEdit } from '../../src/edit/index.ts';
 import { type Lab, readLab } from '../../src/lab/index.ts';
 import type { Outcome } from '../../src/problem/index.ts';
 import { formatNumber, fromSI } from '../../src/quantity/index.ts';
-import { editLabText, type LabEdit } from '../bench/editing.ts';
 import { LAB_FILE } from '../bench/lab-file.ts';
 
 /**

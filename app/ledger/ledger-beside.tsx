@@ -8,6 +8,7 @@ import { LedgerPicture } from './ledger-picture.tsx';
 import { mainLedgers, useLedgers } from './ledger-provider.tsx';
 import { MotionBeside } from './motion-beside.tsx';
 import { LedgerSentence } from './say-ledger.tsx';
+import { StillComputed } from './still-computed.tsx';
 
 /** The ledger in sight while something else is worked on: beside it on a wide screen, below it on a narrow one. */
 export function LedgerBeside() {
@@ -55,6 +56,7 @@ export function LedgerBeside() {
           <div className="beside-picture">
             <LedgerPicture ledger={ledger} hasUncertainties={hasUncertainties} isSettled={isSettled} />
           </div>
+          <StillComputed />
           {problems.length > 0 ? <ProblemList problems={problems} /> : null}
         </>
       )}

@@ -15,6 +15,8 @@ export interface LedgerView {
   /** Whether everything is of this moment. */
   readonly isSettled: boolean;
   readonly isWorking: boolean;
+  /** How far the uncertainties are, 0 to 1; null where that is not known. */
+  readonly done: number | null;
   readonly problems: readonly Problem[];
 }
 
@@ -45,9 +47,10 @@ export function LedgerProvider({ children }: { readonly children: ReactNode }) {
   const hasUncertainties = isWhole || joined !== null;
   const problems = whole.problems.length > 0 ? whole.problems : quick.problems;
   const isWorking = quick.isWorking || whole.isWorking;
+  const done = whole.progress === null ? null : whole.progress.done / whole.progress.total;
   const view = useMemo(
-    () => ({ answer, hasUncertainties, isSettled: isWhole, isWorking, problems }),
-    [answer, hasUncertainties, isWhole, isWorking, problems],
+    () => ({ answer, hasUncertainties, isSettled: isWhole, isWorking, done, problems }),
+    [answer, hasUncertainties, isWhole, isWorking, done, problems],
   );
   return <LedgerContext value={view}>{children}</LedgerContext>;
 }

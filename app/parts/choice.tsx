@@ -4,6 +4,7 @@ import { useId } from 'react';
 export function Choice<T extends string>({
   label,
   hidesLabel = false,
+  whose,
   value,
   options,
   onChoose,
@@ -11,6 +12,8 @@ export function Choice<T extends string>({
 }: {
   readonly label: string;
   readonly hidesLabel?: boolean;
+  /** Behind the label for those who hear the screen. */
+  readonly whose?: string;
   readonly value: T;
   readonly options: readonly { readonly value: T; readonly says: string }[];
   readonly onChoose: (value: T) => void;
@@ -21,6 +24,7 @@ export function Choice<T extends string>({
     <div className="choice">
       <label htmlFor={id} className={hidesLabel ? 'unseen' : 'said'}>
         {label}
+        {whose === undefined ? null : <span className="unseen"> {whose}</span>}
       </label>
       <select
         id={id}

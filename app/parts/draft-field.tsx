@@ -6,6 +6,8 @@ export interface DraftFieldProps extends DraftOptions {
   readonly label: string;
   /** Where the label is said by a column heading or the like, it is only for those who hear the screen. */
   readonly hidesLabel?: boolean;
+  /** 'of the wheel gate': behind the label for those who hear the screen and do not see what stands above. */
+  readonly whose?: string;
   readonly placeholder?: string;
   /** Several lines of prose. */
   readonly isProse?: boolean;
@@ -16,7 +18,15 @@ export interface DraftFieldProps extends DraftOptions {
 
 /** A text field of the lab file, written as it is typed in and checked at once. */
 export function DraftField(props: DraftFieldProps) {
-  const { label, hidesLabel = false, placeholder, isProse = false, wraps = false, className = '' } = props;
+  const {
+    label,
+    hidesLabel = false,
+    whose,
+    placeholder,
+    isProse = false,
+    wraps = false,
+    className = '',
+  } = props;
   const field = useDraft(props);
   const id = useId();
   const messages = `${id}-messages`;
@@ -46,6 +56,7 @@ export function DraftField(props: DraftFieldProps) {
     <div className="draft-field">
       <label htmlFor={id} className={hidesLabel ? 'unseen' : 'said'}>
         {label}
+        {whose === undefined ? null : <span className="unseen"> {whose}</span>}
       </label>
       {isProse || wraps ? (
         <textarea

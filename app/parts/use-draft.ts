@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useId, useRef, useState } from 'react';
+import type { LabEdit } from '../../src/edit/index.ts';
 import type { Path } from '../../src/lab/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
-import type { LabEdit } from '../bench/editing.ts';
 import { readText } from '../bench/reading.ts';
 import { useBench, useBenchState } from '../bench/use-bench.tsx';
 

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { EditPlace, LabClash, LabEdit, PlainValue } from '../bench/editing.ts';
-import { editLabText } from '../bench/editing.ts';
+import type { EditPlace, LabClash, PlainValue } from '../../src/edit/index.ts';
+import { withMine } from '../bench/choose-mine.ts';
 import { useBench, useBenchState } from '../bench/use-bench.tsx';
 
 type Side = 'mine' | 'theirs';
@@ -11,22 +11,10 @@ export function ClashBar() {
   const clash = useBenchState((state) => state.clash);
   const [chosen, setChosen] = useState<ReadonlyMap<string, Side>>(new Map());
   if (clash === null) return null;
-  const isWhole = clash.clashes.some(({ at }) => at.length === 0);
   const settle = (): void => {
-    if (isWhole) {
-      bench.settle(chosen.get('') === 'theirs' ? clash.theirs : clash.merged);
-      return;
-    }
-    const edits = clash.clashes
-      .filter(({ at }) => chosen.get(nameOf(at)) === 'theirs')
-      .map(
-        (one): LabEdit =>
-          one.theirs === undefined
-            ? { kind: 'remove', at: one.at }
-            : { kind: 'set', at: one.at, to: one.theirs },
-      );
-    const edited = editLabText(clash.merged, edits);
-    if (edited.ok) bench.settle(edited.value);
+    const { merged: text, clashes } = clash;
+    const own = clashes.filter(({ at }) => chosen.get(nameOf(at)) === 'mine');
+    bench.settle(withMine({ text, clashes }, own));
   };
   const isReady = clash.clashes.every(({ at }) => chosen.has(nameOf(at)));
   return (

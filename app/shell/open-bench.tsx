@@ -1,9 +1,11 @@
 import { useEffect, useState } from 'react';
+import { mergeLabTexts, renameInProse } from '../../src/edit/index.ts';
 import type { Problem } from '../../src/problem/index.ts';
 import { problem } from '../../src/problem/index.ts';
 import { BenchStore } from '../bench/bench-store.ts';
+import { withMine } from '../bench/choose-mine.ts';
 import { keepDrafts } from '../bench/draft.ts';
-import { mergeLabTexts } from '../bench/editing.ts';
+import type { Renamed } from '../bench/history.ts';
 import { LAB_FILE } from '../bench/lab-file.ts';
 import { BenchProvider } from '../bench/use-bench.tsx';
 import { LedgerProvider } from '../ledger/ledger-provider.tsx';
@@ -82,6 +84,8 @@ async function openStore(id: string): Promise<BenchStore | { readonly problems: 
   const [head, file] = await Promise.all([fetchLabHead(id), fetchText(id, LAB_FILE)]);
   if (head.kind !== 'ok') return { problems: whyNot(head) };
   if (file.kind !== 'ok') return { problems: whyNot(file) };
+  // One after the other: each begins with what the one before it wrote.
+  let renaming = Promise.resolve();
   return new BenchStore(head.value, file.value, {
     fetchHead: () => fetchLabHead(id),
     fetchFile: () => fetchText(id, LAB_FILE),
@@ -89,12 +93,16 @@ async function openStore(id: string): Promise<BenchStore | { readonly problems: 
     async writeCopy(copy, base, text) {
       const fresh = await fetchText(copy, LAB_FILE);
       if (fresh.kind !== 'ok') return whyNot(fresh)[0]?.message ?? '';
-      const { text: merged } = mergeLabTexts(base, text, fresh.value.text);
+      const merged = withMine(mergeLabTexts(base, text, fresh.value.text));
       const written = await writeText(copy, LAB_FILE, merged, fresh.value.digest);
       if (written.kind === 'ok') return null;
       return (
         whyNot(written)[0]?.message ?? 'The copy is there, but the changes could not be written into it.'
       );
+    },
+    renameInTexts(renamed) {
+      renaming = renaming.then(() => renameInTexts(id, renamed));
+      return renaming;
     },
     drafts: keepDrafts(head.value.folder, localStorage),
     later(milliseconds, call) {
@@ -102,6 +110,18 @@ async function openStore(id: string): Promise<BenchStore | { readonly problems: 
       return () => clearTimeout(timer);
     },
   });
+}
+
+/** Gives a symbol another name in the author's texts; a lab that came with the program keeps its own. */
+async function renameInTexts(id: string, { from, to }: Renamed): Promise<void> {
+  const now = await fetchLabHead(id);
+  if (now.kind !== 'ok' || !now.value.mine) return;
+  for (const { path } of now.value.files.filter((file) => /^text\/[^/]+\.md$/.test(file.path))) {
+    const held = await fetchText(id, path);
+    if (held.kind !== 'ok') continue;
+    const text = renameInProse(held.value.text, from, to);
+    if (text !== held.value.text) await writeText(id, path, text, held.value.digest);
+  }
 }
 
 function whyNot(answer: Answer<unknown>): readonly Problem[] {

@@ -5,6 +5,7 @@ import { modelStage } from './model/index.ts';
 import { publishStage } from './publish/index.ts';
 import { questionStage } from './question/index.ts';
 import { reconcileStage } from './reconcile/index.ts';
+import { reductionStage } from './reduction/index.ts';
 import { rehearseStage } from './rehearse/index.ts';
 import type { Stage } from './stage.ts';
 import { trialsStage } from './trials/index.ts';
@@ -14,6 +15,7 @@ export const stages: readonly Stage[] = [
   questionStage,
   apparatusStage,
   modelStage,
+  reductionStage,
   rehearseStage,
   trialsStage,
   reconcileStage,

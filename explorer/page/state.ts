@@ -1,5 +1,5 @@
-import { editLabText } from '../../app/bench/editing.ts';
 import type { LabSource, SourceFile } from '../../app/compute/source.ts';
+import { editLabText } from '../../src/edit/index.ts';
 import type { OwnFile } from '../tasks/own-file.ts';
 
 /** What the model is held against. */

@@ -1,9 +1,9 @@
-import { editLabText } from '../../app/bench/editing.ts';
 import { listAt, recordAt } from '../../app/bench/plain.ts';
 import type { LabSource, SourceFile } from '../../app/compute/source.ts';
 import type { Task } from '../../app/compute/task.ts';
 import { trialFileTask } from '../../app/compute/tasks/trial-file.ts';
 import { guessColumns, readColumnMap, writeColumnMap } from '../../app/stages/trials/match-columns.ts';
+import { editLabText } from '../../src/edit/index.ts';
 import { fail, type Outcome, problem, succeed } from '../../src/problem/index.ts';
 
 export interface OwnFileQuestion {

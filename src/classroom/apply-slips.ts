@@ -27,14 +27,14 @@ export function applySlips(bench: Bench, slips: readonly Slip[], runs: TakenRuns
   const reported = slips.flatMap((slip) => slip.reported);
   if (reported.length === 0) return results;
   const { lab } = bench.pipeline;
-  const { values, uncertainties } = results.value;
+  const { values, uncertainties, runs: ofRuns } = results.value;
   let changed = values;
   for (const { result, evaluate } of reported) {
     const next = Float64Array.from(changed);
     next[lab.results.indexOf(result)] = evaluate(changed, told[bench.main]);
     changed = next;
   }
-  return succeed({ values: changed, uncertainties });
+  return succeed({ values: changed, uncertainties, runs: ofRuns });
 }
 
 /** What is reckoned with, one vector a group of runs. */

@@ -20,16 +20,19 @@ export type TakenRuns = readonly { readonly group: number; readonly readings: re
 
 /** What a group's runs give: each result of the lab with the standard uncertainty that it states of itself, SI. */
 export interface GroupResults {
+  /** NaN for what a group cannot find at its station alone, such as a line over settings that it does not take. */
   readonly values: Float64Array;
   /** Of the mean over the group's runs; NaN where the runs state none. */
   readonly uncertainties: Float64Array;
+  /** What each run gave. */
+  readonly runs: readonly RunScalars[];
 }
 
 /**
  * One student group's work: the runs that it takes at its station, and what it makes of the readings.
  *
  * Results of a single run come from runs under the station's settings alone; where the lab has results across runs,
- * the group takes the whole plan.
+ * the group takes the whole plan, as far as its station leaves it to the group.
  */
 export interface Bench {
   readonly pipeline: Pipeline;
@@ -75,6 +78,7 @@ export function createBench(pipeline: Pipeline, set: readonly Setting[]): Bench 
     0,
   );
   const outputs = outputsOf(lab, planned, main);
+  const isWholePlan = !needsPlan || planned.length >= plannedGroups(lab).length;
   const estimates = lab.quantities.base.map(({ estimate }) => estimate);
   let nodes: readonly Float64Array[] | null = null;
   const variation = (): readonly Float64Array[] => {
@@ -127,7 +131,11 @@ export function createBench(pipeline: Pipeline, set: readonly Setting[]): Bench 
         if (!reduced.ok) return reduced;
         scalars.push({ group, scalars: reduced.value.scalars });
       }
-      return gatherResults(by, planned, outputs, scalars, values);
+      const gathered = gatherResults(by, planned, outputs, scalars, values);
+      if (gathered.ok || isWholePlan) return gathered;
+      // A station that fixes what the plan varies has too little for some steps across runs.
+      const ofRuns = outputs.filter(({ group }) => group !== null);
+      return ofRuns.length === 0 ? gathered : gatherResults(by, planned, ofRuns, scalars, values);
     },
   };
 }
@@ -167,7 +175,7 @@ function gatherResults(
         ? (gathered.value?.scalars.get(result.name)?.standardUncertainty ?? Number.NaN)
         : uncertaintyOfMean(runs, group, result.name);
   });
-  return succeed({ values, uncertainties });
+  return succeed({ values, uncertainties, runs });
 }
 
 /** What runs state of themselves, combined for their mean; where they state nothing, their scatter. */

@@ -1,5 +1,5 @@
 import type { LabResult, Slip } from '../lab/index.ts';
-import { type Outcome, succeed } from '../problem/index.ts';
+import { fail, type Outcome, problem, succeed } from '../problem/index.ts';
 import { applySlips } from './apply-slips.ts';
 import type { TakenRuns } from './bench.ts';
 import { type Cause, type Hypothesis, type Prediction, UNKNOWN_SPREAD } from './hypotheses.ts';
@@ -47,6 +47,8 @@ const UNKNOWN_FREEDOM = 3;
  * rehearsals and the reporter's own uncertainty; posterior shares are prior times likelihood, over their sum. With
  * the readings at hand a slip of the reckoning is applied to them, so that only their repetition is left open, and
  * the readings themselves are held against what is expected of them.
+ *
+ * @returns fails where a number is reported that a group cannot find at its station
  */
 export function markReport(
   marker: Marker,
@@ -56,6 +58,18 @@ export function markReport(
   const { bench, hypotheses, band } = marker;
   const { results } = bench.pipeline.lab;
   const places = numbers.map(({ result }) => results.indexOf(result));
+  const beyond = numbers.filter((_, index) => Number.isNaN(marker.correct.centre[places[index] ?? 0]));
+  if (beyond.length > 0)
+    return fail(
+      ...beyond.map(({ result }) =>
+        problem(
+          'not-at-one-station',
+          { file: bench.pipeline.lab.file },
+          `${result.name} takes runs under several settings, and this station has only its own.`,
+          'Mark what single runs give, or leave the station out for a group that took the whole plan.',
+        ),
+      ),
+    );
   const reduced = data === null ? null : bench.reduce(data);
   if (reduced !== null && !reduced.ok) return reduced;
   const proper = reduced?.value.values ?? null;
@@ -171,9 +185,9 @@ function scoreWithData(
 ): Scored {
   const { bench, correct, freedom } = marker;
   const { cause } = hypothesis;
-  const all = proper.map((_, index) => index);
-  const nothing = all.map(() => 0);
-  const everywhere = Array.from(all);
+  const everywhere = Array.from(proper.keys()).filter((index) => Number.isFinite(proper[index]));
+  const nothing = everywhere.map(() => 0);
+  const found = Float64Array.from(everywhere, (place) => proper[place]);
   /** How well the reported numbers repeat what a reduction of these readings gives. */
   const repeats = (given: Float64Array): number =>
     numbers.reduce((sum, { value, standardUncertainty }, index) => {
@@ -189,8 +203,7 @@ function scoreWithData(
         )
       );
     }, 0);
-  const fits = (prediction: Prediction): number =>
-    densityAt(proper, Array.from(nothing), prediction, everywhere, freedom);
+  const fits = (prediction: Prediction): number => densityAt(found, nothing, prediction, everywhere, freedom);
   const slips = slipsOf(cause);
   const isReckoned = slips.length > 0 && slips.every(({ apparatus }) => apparatus.length === 0);
   if (isReckoned) {
@@ -200,7 +213,7 @@ function scoreWithData(
       cause,
       gives: places.map((place) => given?.[place] ?? Number.NaN),
       logWeight:
-        given === null || !given.every(Number.isFinite)
+        given === null || !everywhere.every((place) => Number.isFinite(given[place]))
           ? Number.NEGATIVE_INFINITY
           : Math.log(hypothesis.prior) + fits(correct) + repeats(given),
     };
@@ -208,7 +221,7 @@ function scoreWithData(
   if (cause.kind === 'unknown') {
     const y = Float64Array.from(numbers, ({ value }) => value);
     const spread = unknownDensity(y, { ...correct, centre: proper }, places);
-    const ofData = unknownDensity(proper, correct, everywhere);
+    const ofData = unknownDensity(found, correct, everywhere);
     return {
       cause,
       gives: places.map((place) => correct.centre[place]),

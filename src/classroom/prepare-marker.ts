@@ -61,7 +61,7 @@ export function prepareMarker(
   if (!right.ok) return right;
   if (!properly.ok) return properly;
   const { settled, warnings } = settleAll(bench, right.value, properly.value.values, options.language);
-  const rehearsed = rehearse(bench, settled, options);
+  const rehearsed = rehearse(bench, settled, properly.value.values, options);
   if (!rehearsed.ok) return rehearsed;
   const { rows, slipped } = rehearsed.value;
   const correct = predictionOf(rows);
@@ -145,7 +145,12 @@ function settleAll(
 }
 
 function changes(properly: Float64Array, slipped: Float64Array): boolean {
-  return slipped.every(Number.isFinite) && properly.some((value, index) => differs(value, slipped[index]));
+  return isWhole(slipped, properly) && properly.some((value, index) => differs(value, slipped[index]));
+}
+
+/** Whether every result is there that a group finds at its station where nothing is wrong. */
+function isWhole(values: Float64Array, properly: Float64Array): boolean {
+  return values.every((value, index) => Number.isFinite(value) || Number.isNaN(properly[index]));
 }
 
 /** A slip that moves no result by more than its scatter cannot be told from no slip. */
@@ -164,7 +169,7 @@ function isSame(one: Prediction, other: Prediction): boolean {
   const m = one.centre.length;
   return one.centre.every(
     (value, index) =>
-      Math.abs(value - other.centre[index]) <= SAME * Math.sqrt(one.covariance[index * m + index]),
+      !(Math.abs(value - other.centre[index]) > SAME * Math.sqrt(one.covariance[index * m + index])),
   );
 }
 
@@ -175,6 +180,7 @@ function isAlike(one: Float64Array, other: Float64Array): boolean {
 function rehearse(
   bench: Bench,
   settled: readonly Settled[],
+  properly: Float64Array,
   options: MarkerOptions,
 ): Outcome<{
   readonly rows: readonly Float64Array[];
@@ -201,7 +207,7 @@ function rehearse(
       const taken =
         slip.apparatus.length === 0 ? runs : bench.takeRuns(apparatus, stream, undefined, handledBy([slip]));
       const found = taken.ok ? applySlips(bench, [slip], taken.value) : taken;
-      if (found.ok && found.value.values.every(Number.isFinite)) slipped[place]?.push(found.value.values);
+      if (found.ok && isWhole(found.value.values, properly)) slipped[place]?.push(found.value.values);
     });
     options.progress?.(index + 1, rehearsals);
   }
@@ -277,7 +283,7 @@ function effectsOf(
         })),
       );
       const found = runs.ok ? bench.reduce(runs.value) : runs;
-      if (!found.ok || !found.value.values.every(Number.isFinite)) return null;
+      if (!found.ok || !isWhole(found.value.values, properly)) return null;
       const shifted = found.value.values;
       // The rehearsed mean differs a little from the run without noise; an effect shifts both alike.
       const centre = shifted.map((value, place) => value + correct.centre[place] - properly[place]);

@@ -2,7 +2,8 @@ import { randomSource, studentQuantile } from '../inference/index.ts';
 import type { LabResult, Pipeline, Pooling } from '../lab/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../problem/index.ts';
 import { allEffects } from '../run/index.ts';
-import { type Bench, createBench } from './bench.ts';
+import { acrossClass } from './across-class.ts';
+import { type Bench, createBench, type GroupResults } from './bench.ts';
 import type { StationOfGroup } from './list-stations.ts';
 import { type Pooled, poolResults, type StationResults } from './pool-results.ts';
 
@@ -25,7 +26,10 @@ export interface ExpectedStation {
   readonly failed: number;
 }
 
-/** What the class is expected to find together, for a number of groups. */
+/**
+ * What the class is expected to find together, for a number of groups: by the lab's own steps across stations; where
+ * it has none, what no station can find alone, by the steps across runs over the runs of all stations.
+ */
 export interface PooledOutlook {
   readonly groups: number;
   readonly result: LabResult;
@@ -38,7 +42,10 @@ export interface PooledOutlook {
   readonly high: number;
   /** Mean standard uncertainty that the class would state from its own fit. */
   readonly stated: number;
-  /** Share of classes whose own 95 % interval holds what theory says of their apparatus; NaN without a theory. */
+  /**
+   * Share of classes whose own 95 % interval holds what theory says of their apparatus; NaN without a theory, and where
+   * each station has an apparatus of its own that theory reads.
+   */
   readonly coverage: number;
   /** Classes that could be pooled. */
   readonly rehearsals: number;
@@ -93,7 +100,7 @@ export function rehearseClass(
   const common = pooling?.common ?? new Set<number>();
   const counts = options.groups ?? [stations.length];
   const failures: Problem[] = [];
-  const found: (readonly (StationResults | null)[])[] = [];
+  const found: (readonly (Found | null)[])[] = [];
   const truths: Float64Array[] = [];
   for (let index = 0; index < rehearsals; index++) {
     if (options.signal?.aborted === true)
@@ -124,7 +131,14 @@ export function rehearseClass(
   );
   if (firstFailure !== null && expected.some(({ failed }) => failed === rehearsals))
     return fail(firstFailure);
-  const pooled = pooling === null ? [] : poolAll(pipeline, pooling, counts, found, truths);
+  const whole = found.flatMap((row) => {
+    const present = row.flatMap((one) => one ?? []);
+    return present.length < stations.length ? [] : [present];
+  });
+  const pooled =
+    pooling === null
+      ? acrossAll(pipeline, benches, whole, options)
+      : poolAll(pipeline, pooling, counts, found, truths);
   return succeed({
     stations: expected,
     pooled,
@@ -133,6 +147,9 @@ export function rehearseClass(
     firstFailure,
   });
 }
+
+/** What one station found in one class. */
+type Found = StationResults & GroupResults;
 
 function resultsOf(
   bench: Bench,
@@ -212,6 +229,38 @@ function poolAll(
         rehearsals: own.length,
       };
     });
+  });
+}
+
+/** What no station finds alone, from the runs of all of them. */
+function acrossAll(
+  pipeline: Pipeline,
+  benches: readonly Bench[],
+  classes: readonly (readonly Found[])[],
+  { subset }: ClassOptions,
+): readonly PooledOutlook[] {
+  const { lab } = pipeline;
+  const wanted = lab.results.filter(
+    ({ scope }, index) =>
+      scope === 'across' &&
+      classes.every((row) => row.every(({ values }) => Number.isNaN(values[index] ?? Number.NaN))),
+  );
+  if (wanted.length === 0 || benches.length < 2) return [];
+  const found = classes.flatMap(
+    (row) => acrossClass(pipeline, benches, row, subset ?? allEffects(lab)) ?? [],
+  );
+  const nominal = pipeline.values(pipeline.nominal);
+  return wanted.map((result): PooledOutlook => {
+    const own = found.flatMap((one) => one.get(result) ?? []);
+    return {
+      groups: benches.length,
+      result,
+      theory: result.theory?.evaluate(nominal) ?? Number.NaN,
+      ...spreadOf(own.map(({ value }) => value)),
+      stated: own.reduce((sum, { standardUncertainty }) => sum + standardUncertainty, 0) / own.length,
+      coverage: Number.NaN,
+      rehearsals: own.length,
+    };
   });
 }
 

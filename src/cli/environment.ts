@@ -25,8 +25,8 @@ export interface Environment {
   /** The program of the thread that makes documents for the app; null where they are made in the server's own. */
   readonly documentThread: URL | null;
   readonly version: string;
-  /** Shows an address in the user's browser, if there is one. */
-  readonly showAddress: (address: string) => void;
+  /** Shows an address in the user's browser; false where nobody would see a window. */
+  readonly showAddress: (address: string) => boolean;
   /** Set where the person at the terminal asks to stop. */
   readonly signal: { readonly aborted: boolean };
 }

@@ -1,14 +1,19 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
-/** Shows an address in the user's browser through the system's own opener; does nothing where there is none. */
-export function showAddress(address: string): void {
+/**
+ * Shows an address in the user's browser through the system's own opener.
+ *
+ * @returns false where there is no screen to show it on
+ */
+export function showAddress(address: string): boolean {
   const opener = openerOf(process.platform, process.env);
-  if (opener === null) return;
+  if (opener === null) return false;
   const [program, ...args] = opener;
   const child = spawn(program, [...args, address], { stdio: 'ignore', detached: true });
   child.on('error', () => undefined);
   child.unref();
+  return true;
 }
 
 /** The program and its first arguments; null where nobody would see a window. */

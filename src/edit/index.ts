@@ -5,4 +5,6 @@ export { type Explanation, explainLab } from './explain.ts';
 export type { EditPlace, LabEdit, PlainValue } from './lab-edit.ts';
 export type { LabClash } from './merge-data.ts';
 export { type MergedLab, mergeLabTexts } from './merge-lab-texts.ts';
+export { renameEntry } from './rename-entry.ts';
+export { renameInProse } from './rename-in-prose.ts';
 export { renameSymbol } from './rename-symbol.ts';

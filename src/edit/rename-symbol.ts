@@ -1,12 +1,4 @@
-import {
-  CONSTANTS,
-  FUNCTIONS,
-  isSymbol,
-  nodesOf,
-  parseEquation,
-  parseExpression,
-  type Tree,
-} from '../expression/index.ts';
+import { CONSTANTS, FUNCTIONS, isSymbol } from '../expression/index.ts';
 import { readDocument, readLab } from '../lab/index.ts';
 import type { Outcome } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
@@ -14,6 +6,7 @@ import { dataAt } from './data-at.ts';
 import { editLabText } from './edit-lab-text.ts';
 import { isPlainMap, type LabEdit, type PlainValue, sayPlace } from './lab-edit.ts';
 import { readTree } from './lab-tree.ts';
+import { renameIn, symbolOffsets } from './symbol-offsets.ts';
 import { expressionTextsIn, symbolKeysIn, type WrittenText } from './symbol-places.ts';
 
 /**
@@ -40,16 +33,12 @@ export function renameSymbol(text: string, from: string, to: string): Outcome<st
     return fail(refusal(`"${to}" is a symbol of this lab already.`));
   const edits: LabEdit[] = [];
   for (const written of texts) {
-    if (!hasWord(written.text, from) || isInstrument(written, instruments)) continue;
-    const spans = spansOf(written.text, from);
-    if (spans === null) {
+    if (!written.text.includes(from) || isInstrument(written, instruments)) continue;
+    const renamed = renameIn(written.text, from, to);
+    if (renamed === null) {
       const where = sayPlace(written.at);
       return fail(refusal(`"${written.text}" (${where}) cannot be read, so "${from}" is not renamed.`));
     }
-    const renamed = spans.reduceRight(
-      (own, start) => own.slice(0, start) + to + own.slice(start + from.length),
-      written.text,
-    );
     if (renamed !== written.text) edits.push({ kind: 'set', at: written.at, to: renamed });
   }
   // Deepest first: the places of what is still to be renamed must not change.
@@ -87,37 +76,8 @@ function isInstrument({ at, text }: WrittenText, instruments: ReadonlySet<string
   return at.includes('reduction') && instruments.has(text);
 }
 
-function hasWord(text: string, name: string): boolean {
-  return text.includes(name);
-}
-
 function uses(written: WrittenText, name: string): boolean {
-  return hasWord(written.text, name) && (spansOf(written.text, name)?.length ?? 0) > 0;
-}
-
-/** Offsets at which a text names a symbol, rising; null where it holds the word and is no expression. */
-function spansOf(text: string, name: string): readonly number[] | null {
-  const whole = parseExpression(text);
-  if (whole.ok) return offsetsIn(whole.value.tree, text, name, 0);
-  const equation = text.includes('=') ? parseEquation(text) : whole;
-  if (!equation.ok) return isWholeWord(text, name) ? null : [];
-  if (!('left' in equation.value)) return [];
-  const behind = text.indexOf('=') + 1;
-  const { left, right } = equation.value;
-  return [...offsetsIn(left.tree, text, name, 0), ...offsetsIn(right.tree, text, name, behind)];
-}
-
-function offsetsIn(tree: Tree, text: string, name: string, shift: number): readonly number[] {
-  const offsets = nodesOf(tree).flatMap((node) =>
-    node.kind === 'name' && node.name === name && text.startsWith(name, node.span.start + shift)
-      ? [node.span.start + shift]
-      : [],
-  );
-  return [...new Set(offsets)].sort((a, b) => a - b);
-}
-
-function isWholeWord(text: string, name: string): boolean {
-  return text.split(/[^\p{L}\p{Nd}_\u2080-\u2089]+/u).includes(name);
+  return written.text.includes(name) && (symbolOffsets(written.text, name)?.length ?? 0) > 0;
 }
 
 function refusal(message: string) {

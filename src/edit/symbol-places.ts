@@ -28,6 +28,13 @@ const SYMBOL_KEYS: readonly (readonly string[])[] = [
   ['slips', '*', 'set', '*'],
   ['slips', '*', 'apparatus', '*'],
   ['slips', '*', 'reported', '*'],
+  // Free symbols of a fit that a kit or a slip changes: of a single step, and in a list of its own.
+  ...['kits', 'slips'].flatMap((key) =>
+    ['free', 'gives'].flatMap((setting) => [
+      [key, '*', 'reduction', '*', '*', setting, '*'],
+      [key, '*', 'reduction', '*', '*', '*', setting, '*'],
+    ]),
+  ),
 ];
 
 /** Patterns of places at which words stand, names of files, units, headings: nothing that is computed. */

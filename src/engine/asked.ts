@@ -11,7 +11,11 @@ export type PerDraw = number | { readonly column: number } | { readonly tree: Tr
  *
  * - `crossings`: times (s) at which a signal, counted from its value at the start, passes (k − `offset`) spacings,
  *   k = 1, 2 …, and, turning back, k = 0, −1 …: what a gate sees of a turning wheel's marks.
- * - `samples`: values of a signal at `start`, `start` + `interval` … (s), to the end of the motion.
+ * - `samples`: values of a signal at `start`, `start` + `interval` … (s), to the end of the motion; with `over`, each the
+ *   mean over so long from then on (s, not longer than the interval), unless the end cuts it off. Where the equations
+ *   change their branch meanwhile, the draw is for the general evolution.
+ * - `passages`: times (s) at which a signal rises through levels that do not fall, each once and in their order. A draw
+ *   that begins at the first or beyond, or falls back through one that it has passed, is for the general evolution.
  *
  * `most` bounds how many of them one draw may have.
  */
@@ -28,6 +32,13 @@ export type Asked =
       readonly signal: number;
       readonly start: PerDraw;
       readonly interval: PerDraw;
+      readonly over?: PerDraw;
+      readonly most: number;
+    }
+  | {
+      readonly kind: 'passages';
+      readonly signal: number;
+      readonly levels: readonly PerDraw[];
       readonly most: number;
     };
 

@@ -116,7 +116,8 @@ export function createBatchEngine(
   try {
     const kernel = new Kernel(program, asked, rows, settings);
     for (const wanted of asked) {
-      if (wanted.kind === 'crossings' && !kernel.isSmooth(wanted.signal)) {
+      const needsSmooth = wanted.kind !== 'samples' || wanted.over !== undefined;
+      if (needsSmooth && !kernel.isSmooth(wanted.signal)) {
         return fail(
           notInEngine(`the signal ${model.signalNames[wanted.signal]} bends or jumps within steps`),
         );
@@ -164,9 +165,12 @@ function checkAsked(program: EvolutionProgram, asked: readonly Asked[], columns:
     if (wanted.kind === 'crossings') {
       check(wanted.spacing);
       check(wanted.offset);
+    } else if (wanted.kind === 'passages') {
+      for (const level of wanted.levels) check(level);
     } else {
       check(wanted.start);
       check(wanted.interval);
+      if (wanted.over !== undefined) check(wanted.over);
     }
   }
 }

@@ -6,5 +6,6 @@ export {
   type TrajectoryFitter,
   type TrajectoryReadings,
 } from './fit-trajectories.ts';
+export { fivePointGauss } from './five-point-gauss.ts';
 export type { GivenColumn, RowProgram, RowStep } from './row-program.ts';
 export type { Lanes } from './write-block.ts';

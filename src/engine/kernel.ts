@@ -48,10 +48,16 @@ export interface Watched {
   readonly place: Slot;
 }
 
+/** Readings that are times at which a signal passes something. */
+export type Passed = Asked & { readonly kind: 'crossings' | 'passages' };
+
 /** State of the readings of one thing asked. */
 export interface AskedSlots {
   readonly count: Slot;
-  /** Signal in spacings at the start and end of the step, and its slopes by time there. */
+  /** Of a sample that is a mean: how many looks of its rule are done, and their weighted sum. */
+  readonly part: Slot;
+  readonly sum: Slot;
+  /** Signal in spacings (in SI for passages) at the start and end of the step, and its slopes by time there. */
   readonly from: Slot;
   readonly fromSlope: Slot;
   readonly to: Slot;
@@ -164,6 +170,8 @@ export class Kernel {
     this.resultRates = slots.movingMany(n);
     this.asked = asked.map(() => ({
       count: slots.moving(),
+      part: slots.moving(),
+      sum: slots.moving(),
       from: slots.moving(),
       fromSlope: slots.moving(),
       to: slots.moving(),
@@ -246,10 +254,20 @@ export class Kernel {
     return 'tree' in value ? this.onceADraw(value.tree) : this.load(this.row[value.column]);
   }
 
-  /** One over a spacing, worked out once a draw. */
-  perSpacing(wanted: Asked & { kind: 'crossings' }): Node {
+  /** One over a spacing, worked out once a draw; 1 where levels are given in the signal's own unit. */
+  perSpacing(wanted: Passed): Node {
     const { graph: g } = this;
+    if (wanted.kind === 'passages') return g.constant(1);
     return this.lowering.settle(g.divide(g.constant(1), this.perDraw(wanted.spacing)));
+  }
+
+  /** The level that is passed after so many others; none, that is infinity, after the last. */
+  levelAfter({ levels }: Asked & { kind: 'passages' }, passed: Node): Node {
+    const { graph: g } = this;
+    return levels.reduceRight<Node>(
+      (rest, level, index) => g.select(g.equal(passed, g.constant(index)), this.perDraw(level), rest),
+      g.constant(Number.POSITIVE_INFINITY),
+    );
   }
 
   /** Ends some draws with a status, and leaves the others as they are. */

@@ -63,7 +63,7 @@ export function writeCommit(kernel: Kernel, routine: Routine, ratesFunction: num
       takes(watched.slope, kernel.load(watched.endSlope)),
     ]),
     ...kernel.asked.flatMap((slots, index) =>
-      kernel.wanted[index].kind === 'crossings'
+      kernel.wanted[index].kind !== 'samples'
         ? [takes(slots.from, kernel.load(slots.to)), takes(slots.fromSlope, kernel.load(slots.toSlope))]
         : [],
     ),
@@ -148,11 +148,17 @@ function writeLanding(kernel: Kernel, routine: Routine, ratesFunction: number, l
     ];
   });
   const readings = kernel.wanted.flatMap((wanted, index): readonly Assignment[] => {
-    if (wanted.kind !== 'crossings') return [];
+    if (wanted.kind === 'samples') return [];
     const slot = kernel.asked[index].fromSlope;
     const slope = g.multiply(moment.signalSlope(wanted.signal), kernel.perSpacing(wanted));
     return [[slot, g.select(landed, slope, kernel.load(slot))]];
   });
+  // A mean that has begun on one branch and goes on on another is not what its rule is made for.
+  const isCut = kernel.wanted.flatMap((wanted, index) =>
+    wanted.kind === 'samples' && wanted.over !== undefined
+      ? [g.less(zero, kernel.load(kernel.asked[index].part))]
+      : [],
+  );
   routine.assign(
     ...kernel.rates.map(
       (slot, i): Assignment => [
@@ -163,6 +169,12 @@ function writeLanding(kernel: Kernel, routine: Routine, ratesFunction: number, l
     ...fresh,
     ...readings,
     [kernel.landing, g.select(landed, zero, goal)],
-    ...kernel.endDraw(g.and(isActive, isWrong), drawStatus.general),
+    ...kernel.endDraw(
+      g.and(
+        isActive,
+        isCut.reduce((a, b) => g.or(a, b), isWrong),
+      ),
+      drawStatus.general,
+    ),
   );
 }

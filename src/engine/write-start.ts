@@ -44,6 +44,14 @@ export function writeStart(
   }
   for (const start of starts) isSound = g.and(isSound, isFiniteNumber(kernel, start));
   for (const wanted of kernel.wanted) {
+    if (wanted.kind === 'passages') {
+      const levels = wanted.levels.map((level) => kernel.perDraw(level));
+      for (const [i, level] of levels.entries()) {
+        isSound = g.and(isSound, isFiniteNumber(kernel, level));
+        if (i > 0) isSound = g.and(isSound, g.lessOrEqual(levels[i - 1], level));
+      }
+      continue;
+    }
     const values =
       wanted.kind === 'crossings' ? [wanted.spacing, wanted.offset] : [wanted.interval, wanted.start];
     const [step, first] = values.map((value) => kernel.perDraw(value));
@@ -258,6 +266,11 @@ function writeFirstLook(kernel: Kernel, routine: Routine, t: Node, states: reado
   const moment = kernel.at(t, states);
   const branches = kernel.branches.map((slot) => kernel.load(slot));
   const isActive = kernel.isSet(kernel.active);
+  const isBeyond = kernel.wanted.flatMap((wanted) =>
+    wanted.kind === 'passages'
+      ? [g.lessOrEqual(kernel.levelAfter(wanted, g.constant(0)), moment.signal(wanted.signal))]
+      : [],
+  );
   routine.assign(
     ...kernel.watched.flatMap((watched): readonly Assignment[] => {
       const [value, slope] = moment.watched(watched);
@@ -268,12 +281,15 @@ function writeFirstLook(kernel: Kernel, routine: Routine, t: Node, states: reado
     }),
     ...kernel.asked.flatMap((slots, index): readonly Assignment[] => {
       const wanted = kernel.wanted[index];
-      if (wanted.kind !== 'crossings') return [[slots.count, g.constant(0)]];
-      const offset = kernel.perDraw(wanted.offset);
-      const base = g.subtract(
-        moment.signal(wanted.signal),
-        g.multiply(offset, kernel.perDraw(wanted.spacing)),
-      );
+      if (wanted.kind === 'samples') {
+        return [slots.count, slots.part, slots.sum].map((slot) => [slot, g.constant(0)]);
+      }
+      const signal = moment.signal(wanted.signal);
+      const isLevels = wanted.kind === 'passages';
+      const offset = isLevels ? signal : kernel.perDraw(wanted.offset);
+      const base = isLevels
+        ? g.constant(0)
+        : g.subtract(signal, g.multiply(offset, kernel.perDraw(wanted.spacing)));
       return [
         [slots.count, g.constant(0)],
         [slots.base, base],
@@ -282,6 +298,12 @@ function writeFirstLook(kernel: Kernel, routine: Routine, t: Node, states: reado
       ];
     }),
     ...program.holdsWhile.flatMap((_, index) => kernel.noteFailure(index, isActive, branches, t, states)),
-    ...kernel.endDraw(g.and(isActive, kernel.stopsTrue(branches).stops), drawStatus.general),
+    ...kernel.endDraw(
+      g.and(
+        isActive,
+        isBeyond.reduce((a, b) => g.or(a, b), kernel.stopsTrue(branches).stops),
+      ),
+      drawStatus.general,
+    ),
   );
 }

@@ -2,8 +2,10 @@ import type { Kernel } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import { writeAttempt, writeInside } from './write-attempt.ts';
 import { writeArrival, writeCommit } from './write-commit.ts';
-import { makeStretchSlots, writeCrossings, writeLooks, writeSamples } from './write-readings.ts';
+import { makeStretchSlots, writeCrossings } from './write-crossings.ts';
+import { writeLooks } from './write-looks.ts';
 import { makeRootSlots } from './write-root.ts';
+import { writeSamples } from './write-samples.ts';
 import { anyCrosses, writeCheck, writeEvents } from './write-watch.ts';
 
 /**

@@ -50,7 +50,7 @@ export function writeCheck(kernel: Kernel, routine: Routine): void {
   }
   for (const [index, slots] of asked.entries()) {
     const wanted = kernel.wanted[index];
-    if (wanted.kind !== 'crossings') continue;
+    if (wanted.kind === 'samples') continue;
     const perSpacing = kernel.perSpacing(wanted);
     const slope = g.multiply(end.signalSlope(wanted.signal), perSpacing);
     const slopeBetween = g.multiply(middle.signalSlope(wanted.signal), perSpacing);

@@ -25,7 +25,7 @@ export { substitute } from './substitute.ts';
 export { type Curve, curveThrough, makeTable, type Table } from './table.ts';
 export { resolvePrimes, totalTimeDerivative } from './time-derivative.ts';
 export { type TeXOptions, toTeX } from './to-tex.ts';
-export { toText } from './to-text.ts';
+export { digitsInUnit, toText } from './to-text.ts';
 export { isSymbol } from './tokens.ts';
 export type { ArithmeticOperator, ComparisonOperator, Expression, Span, Tree } from './tree.ts';
 export { CONSTANTS, childrenOf, isCondition, mapTree, namesIn, nodesOf, walkTree } from './walk.ts';

@@ -1,4 +1,4 @@
-import { parseExpression, type Tree, toText } from '../expression/index.ts';
+import { digitsInUnit, parseExpression, type Tree, toText } from '../expression/index.ts';
 import { type DecimalMark, formatNumber, formatUnit } from '../quantity/index.ts';
 import { atLevel, fromText, joinText, type RichText, upright } from './rich-text.ts';
 import { symbolText } from './symbol-text.ts';
@@ -53,7 +53,8 @@ function setTree(tree: Tree, mark: DecimalMark): SetPart {
 }
 
 function setNumber({ value, unit }: Tree & { kind: 'number' }, mark: DecimalMark): SetPart {
-  const number = formatNumber(value, { decimalMark: mark });
+  const written = unit === undefined ? value : Number(digitsInUnit(value, unit));
+  const number = formatNumber(written, { decimalMark: mark });
   const text = unit === undefined ? number : `${number}\u00a0${formatUnit(unit)}`;
   return { text: fromText(text), tightness: value < 0 ? SUM : ATOM };
 }

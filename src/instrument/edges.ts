@@ -124,8 +124,11 @@ export const edges: InstrumentKind = {
     return succeed(columnsOf(times, counts, settings), [...cleaned.notes, ...lost]);
   },
   onLanes: {
-    series: 'crossings',
-    numbers: (settings) => ({ numbers: [spacingOf(settings), treeOf(settings, 'phase', 0)], among: [] }),
+    series: (settings) => ({
+      kind: 'crossings',
+      spacing: spacingOf(settings),
+      offset: treeOf(settings, 'phase', 0),
+    }),
     physical: edgesOnRows,
     readings: (times) => ({
       instrument: 'edges',

@@ -1,14 +1,6 @@
+import { fivePointGauss } from '../engine/index.ts';
 import { nextBefore } from './sample-times.ts';
 import type { MotionSource } from './source.ts';
-
-/** Points and weights of the five-point Gauss rule on [−1, 1]. Source: DLMF, table 3.5.2. */
-const GAUSS: readonly (readonly [number, number])[] = [
-  [-0.906179845938664, 0.2369268850561891],
-  [-0.5384693101056831, 0.4786286704993665],
-  [0, 0.5688888888888889],
-  [0.5384693101056831, 0.4786286704993665],
-  [0.906179845938664, 0.2369268850561891],
-];
 
 /**
  * Mean of a signal over an exposure, cut at the breaks within it.
@@ -33,7 +25,7 @@ function integralOver(source: MotionSource, left: number, right: number): number
   const half = (right - left) / 2;
   const middle = left + half;
   let sum = 0;
-  for (const [place, weight] of GAUSS) {
+  for (const [place, weight] of fivePointGauss) {
     sum += weight * source.valueAt(Math.min(middle + half * place, nextBefore(right)));
   }
   return sum * half;

@@ -2,6 +2,7 @@ import { succeed } from '../problem/index.ts';
 import { hypotenuse } from '../wasm/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { meanOverExposure } from './exposure.ts';
+import { exposureFits, framesOnLanes, framesOnRows } from './frames-on-rows.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
 import { takeColumns } from './raw-column.ts';
 import { regularTimes } from './sample-times.ts';
@@ -83,14 +84,7 @@ export const frames: InstrumentKind = {
       if (noise > 0) for (let i = 0; i < places.length; i++) places[i] += noise * random.normal();
       roundToResolution(places, numberOf(settings, 'pixel', 0));
     }
-    return succeed<Readings>({
-      instrument: 'frames',
-      columns: [
-        { name: 't', values: times.value, dimension: time, u: 0 },
-        { name: 'place', values: places, dimension: length, u: 0 },
-      ],
-      notes: [],
-    });
+    return succeed(pictures(times.value, places));
   },
   physical(readings, settings) {
     const raw = takeColumns(readings, ['t', 'place']);
@@ -116,4 +110,27 @@ export const frames: InstrumentKind = {
       cleaned.notes,
     );
   },
+  onLanes: {
+    series: framesOnLanes,
+    among: exposureFits,
+    physical: framesOnRows,
+    readings: (places, settings) => {
+      const interval = 1 / numberOf(settings, 'rate', Number.NaN);
+      return pictures(
+        places.map((_, index) => index * interval),
+        places,
+      );
+    },
+  },
 };
+
+function pictures(times: Float64Array, places: Float64Array): Readings {
+  return {
+    instrument: 'frames',
+    columns: [
+      { name: 't', values: times, dimension: time, u: 0 },
+      { name: 'place', values: places, dimension: length, u: 0 },
+    ],
+    notes: [],
+  };
+}

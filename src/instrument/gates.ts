@@ -1,6 +1,7 @@
 import { succeed } from '../problem/index.ts';
 import { cleanStamps, takeRows } from './clean-stamps.ts';
 import { crossingTime } from './crossing-time.ts';
+import { flagIsWide, gatesOnLanes, gatesOnRows } from './gates-on-rows.ts';
 import type { InstrumentKind, Readings } from './instrument-kind.ts';
 import { outlineSignal, type SignalOutline } from './monotone-stretches.ts';
 import { takeColumns } from './raw-column.ts';
@@ -78,15 +79,7 @@ export const gates: InstrumentKind = {
     const starts = stamps.filter((_, i) => i % 2 === 0);
     const blocked = starts.map((start, i) => stamps[2 * i + 1] - start);
     const places = Float64Array.from(passages, (passage) => passage.place);
-    return succeed<Readings>({
-      instrument: 'gates',
-      columns: [
-        { name: 'place', values: places, dimension: length, u: 0 },
-        { name: 'time', values: starts, dimension: time, u: 0 },
-        { name: 'blocked', values: blocked, dimension: time, u: 0 },
-      ],
-      notes: [],
-    });
+    return succeed(stamped(places, starts, blocked));
   },
   physical(readings, settings) {
     const completed = withPlaces(readings, numbersOf(settings, 'at'));
@@ -121,7 +114,32 @@ export const gates: InstrumentKind = {
       cleaned.notes,
     );
   },
+  onLanes: {
+    series: gatesOnLanes,
+    among: flagIsWide,
+    physical: gatesOnRows,
+    readings: (times, settings) => {
+      const isFlagged = numberOf(settings, 'flag', 0) > 0;
+      const count = isFlagged ? Math.floor(times.length / 2) : times.length;
+      const starts = isFlagged ? times.filter((_, i) => i % 2 === 0).subarray(0, count) : times;
+      const blocked = starts.map((start, i) => (isFlagged ? times[2 * i + 1] - start : 0));
+      const at = numbersOf(settings, 'at') ?? new Float64Array(0);
+      return stamped(at.slice(0, count), starts, blocked);
+    },
+  },
 };
+
+function stamped(places: Float64Array, starts: Float64Array, blocked: Float64Array): Readings {
+  return {
+    instrument: 'gates',
+    columns: [
+      { name: 'place', values: places, dimension: length, u: 0 },
+      { name: 'time', values: starts, dimension: time, u: 0 },
+      { name: 'blocked', values: blocked, dimension: time, u: 0 },
+    ],
+    notes: [],
+  };
+}
 
 /** A file with one row for each gate, in their order, need not name the places. */
 function withPlaces(readings: Readings, at: Float64Array | undefined): Readings {

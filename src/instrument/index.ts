@@ -1,10 +1,11 @@
 export { type CleanedRows, cleanStamps, type RowFate, takeRows } from './clean-stamps.ts';
+export { hasFlag } from './gates-on-rows.ts';
 export type {
   Column,
   ColumnShape,
   InstrumentKind,
-  LanesNumbers,
   LanesReading,
+  LanesSeries,
   Readings,
   SignalShape,
   SignalSpec,
@@ -23,6 +24,6 @@ export {
   type SettingValues,
   wordOf,
 } from './setting-spec.ts';
-export type { SettingTrees } from './setting-trees.ts';
+export { type SettingTrees, treeOf } from './setting-trees.ts';
 export type { ErrorFamily, SharedErrors } from './shared-errors.ts';
 export type { EventsSource, Margin, MotionSource, PointsSource, Source } from './source.ts';

@@ -51,22 +51,21 @@ export interface SignalSpec {
   readonly required: boolean;
 }
 
-/** What tells the batch engine where to read, as expressions of the lab's quantities. */
-export interface LanesNumbers {
-  /** Spacing and offset, or start and interval (s). */
-  readonly numbers: readonly [Tree, Tree];
-  /** What must be true of the quantities: elsewhere the motion itself is needed. */
-  readonly among: readonly Tree[];
-}
-
 /**
- * How the readings of many runs at once are taken in the batch engine, without looking at the motions one by one.
- *
- * 'crossings': times at which the signal passes multiples of a spacing; 'samples': its values at equal intervals.
+ * What the batch engine is to read, in expressions of the lab's quantities: times at which the signal passes multiples
+ * of a spacing, its values at equal intervals (or means over so long from then on), or times at which it rises through
+ * levels.
  */
+export type LanesSeries =
+  | { readonly kind: 'crossings'; readonly spacing: Tree; readonly offset: Tree }
+  | { readonly kind: 'samples'; readonly start: Tree; readonly interval: Tree; readonly over?: Tree }
+  | { readonly kind: 'passages'; readonly levels: readonly Tree[] };
+
+/** How the readings of many runs at once are taken in the batch engine, without looking at the motions one by one. */
 export interface LanesReading {
-  readonly series: 'crossings' | 'samples';
-  numbers(settings: SettingTrees): LanesNumbers;
+  series(settings: SettingTrees): LanesSeries;
+  /** What must be true of the quantities: elsewhere the motion itself is needed. */
+  among?(settings: SettingTrees): readonly Tree[];
   /**
    * The physical columns, worked out where the engine has the readings, and nothing refused that `physical` would only
    * pass; null where these settings ask for more than that.

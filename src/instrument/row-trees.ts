@@ -1,4 +1,4 @@
-import type { Tree } from '../expression/index.ts';
+import { call, type Tree } from '../expression/index.ts';
 
 const nowhere = { start: 0, end: 0 };
 
@@ -15,4 +15,9 @@ export function smaller(left: Tree, right: Tree): Tree {
 /** left <= right. */
 export function notLarger(left: Tree, right: Tree): Tree {
   return { kind: 'compare', operator: '<=', left, right, span: nowhere };
+}
+
+/** |of|. */
+export function size(of: Tree): Tree {
+  return call('abs', of);
 }

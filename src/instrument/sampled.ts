@@ -7,7 +7,7 @@ import { lagSignal } from './first-order-lag.ts';
 import type { Column, InstrumentKind, Readings } from './instrument-kind.ts';
 import { takeColumns } from './raw-column.ts';
 import { denseTimes, regularTimes } from './sample-times.ts';
-import { samplesOnLanes, samplesOnRows } from './samples-on-rows.ts';
+import { samplesOnLanes, samplesOnRows, withoutLag } from './samples-on-rows.ts';
 import { numberOf, numbersOf, type SettingValues } from './setting-spec.ts';
 import type { MotionSource, PointsSource } from './source.ts';
 import { stampErrors } from './stamp-errors.ts';
@@ -142,9 +142,8 @@ export const sampled: InstrumentKind = {
     return succeed(columns, notes);
   },
   onLanes: {
-    series: 'samples',
-    // A lag needs the signal between the samples, and the continuous limit the breaks of the motion.
-    numbers: samplesOnLanes,
+    series: samplesOnLanes,
+    among: withoutLag,
     physical: samplesOnRows,
     readings: (values, settings, signal) => {
       const interval = intervalOf(settings);

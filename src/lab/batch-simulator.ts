@@ -8,7 +8,7 @@ import {
   type RowProgram,
 } from '../engine/index.ts';
 import { namesIn, nodesOf, type Tree } from '../expression/index.ts';
-import type { Readings } from '../instrument/index.ts';
+import type { LanesSeries, Readings } from '../instrument/index.ts';
 import type { LabInstrument } from './instrument-section.ts';
 import type { Lab } from './lab.ts';
 import { baseQuantitiesBehind, type QuantityValues } from './quantity-function.ts';
@@ -66,8 +66,10 @@ export interface BatchNeeds {
 /** Runs handed to the engine at a time: enough to fill its lanes, few enough that readings stay in the cache. */
 const CHUNK = 64;
 
-/** Readings that a run may have beyond twice those of the run at the author's values. */
-const SPARE_READINGS = 64;
+/** Room for the readings of a run, by those of the run at the author's values: some effects, switched off, let it last longer. */
+function roomFor(usual: number): number {
+  return Math.max(2 * usual + 64, Math.min(8 * usual, 2048));
+}
 
 /**
  * Makes the batch simulator of a lab.
@@ -88,10 +90,9 @@ export function createBatchSimulator(
     const look = lookOf(instrument);
     if (look === null) return null;
     const found = usual.find((readings) => readings.instrument === instrument.name);
-    const most = 2 * (found?.columns[0]?.values.length ?? 0) + SPARE_READINGS;
-    const wanted = look.reading.numbers(instrument.settingTrees);
-    asked.push(askFor(look, wanted.numbers, most));
-    among.push(...wanted.among);
+    const most = roomFor(found?.columns[0]?.values.length ?? 0);
+    asked.push(askFor(look.reading.series(instrument.settingTrees), look.signal, most));
+    among.push(...(look.reading.among?.(instrument.settingTrees) ?? []));
     looks.push(look);
   }
   const varied = lab.quantities.base.filter(
@@ -123,12 +124,20 @@ function lookOf(instrument: LabInstrument): Look | null {
   return { instrument, signal: signal.index, reading };
 }
 
-function askFor({ reading, signal }: Look, [one, other]: readonly [Tree, Tree], most: number): Asked {
-  const first = { tree: one };
-  const second = { tree: other };
-  return reading.series === 'crossings'
-    ? { kind: 'crossings', signal, spacing: first, offset: second, most }
-    : { kind: 'samples', signal, start: first, interval: second, most };
+function askFor(series: LanesSeries, signal: number, most: number): Asked {
+  switch (series.kind) {
+    case 'crossings': {
+      const [spacing, offset] = [{ tree: series.spacing }, { tree: series.offset }];
+      return { kind: 'crossings', signal, spacing, offset, most };
+    }
+    case 'samples': {
+      const mean = series.over === undefined ? {} : { over: { tree: series.over } };
+      const [start, interval] = [{ tree: series.start }, { tree: series.interval }];
+      return { kind: 'samples', signal, start, interval, most, ...mean };
+    }
+    case 'passages':
+      return { kind: 'passages', signal, levels: series.levels.map((tree) => ({ tree })), most };
+  }
 }
 
 /** The steps of `each run` for the engine; null where one of them is only for the general way. */
@@ -157,7 +166,8 @@ function takesApart(lab: Lab, { steps }: RowProgram, varied: readonly BaseQuanti
   const readsVaried = (names: Iterable<string>): boolean =>
     [...baseQuantitiesBehind(names, lab.quantities)].some((index) => differs.has(index));
   const isSampled = lab.instruments.some(
-    ({ kind, quantitiesRead }) => kind.onLanes?.series === 'samples' && readsVaried(quantitiesRead),
+    ({ kind, settingTrees, quantitiesRead }) =>
+      kind.onLanes?.series(settingTrees).kind === 'samples' && readsVaried(quantitiesRead),
   );
   const trees = [
     ...lab.quantities.derived.map(({ expression }) => expression.tree),

@@ -104,7 +104,7 @@ export function buildLab(
   const infer =
     reduction === undefined
       ? undefined
-      : collect(readInfer(form, effects ?? [], quantities, reduction, document));
+      : collect(readInfer(form, effects ?? [], quantities, reduction, varied, document));
   const kits = collect(readKits(form, quantities, document));
   const stations = collect(readStations(form.stations ?? {}, results ?? null, around));
   const tell = createTeller(form, around, {

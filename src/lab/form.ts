@@ -174,9 +174,34 @@ const plan = z.strictObject({
   repeats: z.int().positive().optional().describe('How many runs are taken under each setting.'),
 });
 
+/** A value, alone or with an uncertainty of its own. */
+const statedValue = z.union([
+  z.string(),
+  z.number(),
+  z.strictObject({
+    value: written.describe('Value with its unit.'),
+    ...estimateOfUncertainty,
+    from: words.optional().describe('Where the value is from.'),
+  }),
+]);
+
+const rivalModel = z.strictObject({
+  is: words.optional().describe('What the model says, in a few words.'),
+  set: z
+    .record(z.string(), statedValue)
+    .optional()
+    .describe(
+      'Values of quantities in this model: a value alone holds exactly, one with an uncertainty is free within it. All others stay as the lab states them.',
+    ),
+});
+
 const inferPlan = z.strictObject({
   free: z.array(z.string()).optional().describe('Quantities that the trials may correct.'),
   using: z.array(z.string()).optional().describe('Numbers of each run that the model is fitted to.'),
+  models: z
+    .record(z.string(), rivalModel)
+    .optional()
+    .describe('Models that are weighed against each other by their evidence, by name.'),
 });
 
 const settingsOfOne = z.looseObject({});
@@ -194,18 +219,7 @@ const reductionChange = z.strictObject({
 const kit = z.strictObject({
   is: words.optional().describe('What the kit is, in a few words.'),
   set: z
-    .record(
-      z.string(),
-      z.union([
-        z.string(),
-        z.number(),
-        z.strictObject({
-          value: written.describe('Value with its unit.'),
-          ...estimateOfUncertainty,
-          from: words.optional().describe('Where the value is from.'),
-        }),
-      ]),
-    )
+    .record(z.string(), statedValue)
     .optional()
     .describe('Values of quantities; with an uncertainty of its own, or with that of the lab.'),
   instruments: z

@@ -9,7 +9,7 @@ export { inItsUnit, readSetting } from './effect-section.ts';
 export type { LabInstrument } from './instrument-section.ts';
 export { labJsonSchema } from './json-schema.ts';
 export type { Kit } from './kit-section.ts';
-export type { Correlation, DerivationLine, InferPlan, Lab, Plan } from './lab.ts';
+export type { Correlation, DerivationLine, InferPlan, Lab, Plan, RivalModel } from './lab.ts';
 export { type LoadOptions, loadTrials, type ReadFile, type TrialRun } from './load-trials.ts';
 export {
   createPipeline,

@@ -4,8 +4,9 @@ import type { LabDocument } from './document.ts';
 import type { Effect } from './effect-section.ts';
 import type { LabForm } from './form.ts';
 import type { InferPlan } from './lab.ts';
-import { type Quantities, unknownQuantity } from './quantity-section.ts';
+import { type Quantities, type Quantity, unknownQuantity } from './quantity-section.ts';
 import type { Reduction } from './reduction-section.ts';
+import { readRivals } from './rival-models.ts';
 
 /** Free quantities default to those that the effects are about; they are fitted to the results. */
 export function readInfer(
@@ -13,6 +14,7 @@ export function readInfer(
   effects: readonly Effect[],
   quantities: Quantities,
   reduction: Reduction,
+  varied: readonly Quantity[],
   document: LabDocument,
 ): Outcome<InferPlan> {
   const problems: Problem[] = [];
@@ -64,5 +66,9 @@ export function readInfer(
       ),
     );
   }
-  return problems.length > 0 ? fail(...problems) : succeed({ free, using });
+  const models = readRivals(form, quantities, reduction, varied, document);
+  if (!models.ok) problems.push(...models.problems);
+  return !models.ok || problems.length > 0
+    ? fail(...problems)
+    : succeed({ free, using, models: models.value });
 }

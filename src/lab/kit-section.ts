@@ -1,14 +1,12 @@
 import type { Outcome, Place, Problem } from '../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../problem/index.ts';
 import type { Estimate } from '../quantity/index.ts';
-import { sameDimension } from '../quantity/index.ts';
 import type { WrittenChange } from './change-forms.ts';
-import type { LabDocument, Path } from './document.ts';
-import { readSetting, type Setting } from './effect-section.ts';
-import { readEstimate } from './estimate-form.ts';
+import type { LabDocument } from './document.ts';
+import type { Setting } from './effect-section.ts';
 import type { KitForm, LabForm } from './form.ts';
-import { overlayDocument } from './overlay-document.ts';
 import type { Quantities } from './quantity-section.ts';
+import { readStatedSettings } from './stated-settings.ts';
 
 /** An alternative set of equipment. */
 export interface Kit {
@@ -50,8 +48,6 @@ export function readKits(
 
 function readKit(name: string, form: KitForm, quantities: Quantities, document: LabDocument): Outcome<Kit> {
   const problems: Problem[] = [];
-  const set: Setting[] = [];
-  const estimates = new Map<string, Estimate>();
   const place = document.placeOfKey(['kits', name]);
   if (form.set === undefined && form.instruments === undefined && form.reduction === undefined) {
     problems.push(
@@ -63,45 +59,20 @@ function readKit(name: string, form: KitForm, quantities: Quantities, document: 
       ),
     );
   }
-  for (const [symbol, written] of Object.entries(form.set ?? {})) {
-    const path: Path = ['kits', name, 'set', symbol];
-    const value = typeof written === 'object' ? written.value : written;
-    const valuePath = typeof written === 'object' ? [...path, 'value'] : path;
-    const setting = readSetting(
-      symbol,
-      String(value),
-      quantities,
-      document.placeOfKey(path),
-      document.originOf(valuePath),
-      'set',
-    );
-    if (!setting.ok) {
-      problems.push(...setting.problems);
-      continue;
-    }
-    set.push(setting.value);
-    const { quantity } = setting.value;
-    const own = { ...quantity.estimate, value: setting.value.value };
-    if (typeof written !== 'object') {
-      estimates.set(symbol, own);
-      continue;
-    }
-    // The entry is read as that of the quantity itself; only its place is another.
-    const moved = overlayDocument(document, [{ at: ['quantities', symbol], from: path }]);
-    const read = readEstimate(symbol, written, moved);
-    problems.push(...read.problems);
-    if (read.written === null) continue;
-    if (!sameDimension(read.written.unit.dimension, quantity.dimension)) continue;
-    const stated = read.written.estimate;
-    estimates.set(symbol, stated.standardUncertainty > 0 ? stated : own);
-  }
-  if (problems.length > 0) return fail(...problems);
+  const set = readStatedSettings(form.set ?? {}, ['kits', name, 'set'], quantities, document);
+  if (!set.ok) problems.push(...set.problems);
+  if (!set.ok || problems.length > 0) return fail(...problems);
   const { instruments, reduction } = form;
   return succeed({
     name,
     is: form.is ?? '',
-    set,
-    estimates,
+    set: set.value.map(({ quantity, value }) => ({ quantity, value })),
+    estimates: new Map(
+      set.value.map(({ quantity, value, stated }) => [
+        quantity.name,
+        stated ?? { ...quantity.estimate, value },
+      ]),
+    ),
     change: {
       ...(instruments === undefined ? {} : { instruments }),
       ...(reduction === undefined ? {} : { reduction }),

@@ -11,6 +11,7 @@ import type { Quantities, Quantity } from './quantity-section.ts';
 import type { Reduction } from './reduction-section.ts';
 import type { LabResult } from './result-section.ts';
 import type { Slip } from './slip-section.ts';
+import type { StatedSetting } from './stated-settings.ts';
 import type { Stations } from './station-section.ts';
 import type { Tables } from './table-section.ts';
 import type { TrialEntry } from './trial-section.ts';
@@ -31,10 +32,20 @@ export interface Plan {
   readonly repeats: number;
 }
 
+/** One of the models that the trials choose among: what it says of some quantities; all others are the lab's own. */
+export interface RivalModel {
+  readonly name: string;
+  readonly is: string;
+  /** A value without an uncertainty holds exactly. */
+  readonly set: readonly StatedSetting[];
+}
+
 /** Which quantities the trials may correct, and which numbers of each run they are fitted to. */
 export interface InferPlan {
   readonly free: readonly string[];
   readonly using: readonly string[];
+  /** Two at least, or none. */
+  readonly models: readonly RivalModel[];
 }
 
 /** A correlation between two base quantities, −1 to 1. */

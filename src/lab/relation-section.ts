@@ -28,6 +28,8 @@ export interface Relation {
   /** Values of the control in one run, SI. */
   readonly over: Float64Array;
   readonly expression: Expression;
+  /** The same as the author wrote it, with the names of helper expressions in it. */
+  readonly written: Expression;
   /** One a signal of the instruments: dimension, and its values at the control's values. */
   readonly signals: readonly {
     readonly dimension: Dimension;
@@ -121,6 +123,7 @@ export function readRelation(
     controlDimension: dimension,
     over: values,
     expression: { ...right, tree: rightTree },
+    written: right,
     signals,
   });
 }

@@ -10,6 +10,7 @@ export type {
   LedgerValue,
   Reconciliation,
 } from './gap-ledger.ts';
+export { percentScale } from './percent-scale.ts';
 export {
   createReconciler,
   type ReconcileOptions,

@@ -1,12 +1,17 @@
-import { type Column, numberOf } from '../instrument/index.ts';
+import type { RowStep } from '../engine/index.ts';
+import { divide } from '../expression/index.ts';
+import { type Column, hasFlag, numberOf, treeOf } from '../instrument/index.ts';
 import { fail, type Outcome, problem, succeed } from '../problem/index.ts';
 import { anchored, putExactMotion } from './exact-motion.ts';
 import { DerivedColumn, errorsOf, innerRows, renameColumn, SharedColumn } from './lazy-column.ts';
 import { physicalReadings } from './physical-readings.ts';
+import { onRowsIfAny, readingsOnRows } from './readings-on-rows.ts';
+import { nameOf } from './rows-of-names.ts';
 import { placeOfStep } from './run-place.ts';
 import { SettingsReader } from './settings-reader.ts';
 import type { ReductionStep, RowSet } from './step.ts';
 import type { StepSettingSpec } from './step-setting-spec.ts';
+import { threePointRows } from './three-point-rows.ts';
 import { speedErrorsFromStamps, threePointSpeeds } from './three-point-speed.ts';
 import { METRE, METRE_PER_SECOND, SECOND } from './usual-dimensions.ts';
 
@@ -52,6 +57,7 @@ export const motionFromGates: ReductionStep = {
       },
       quantitiesRead: gates.instrument.quantitiesRead,
       readsUncertainties: false,
+      ...onRowsIfAny(gatesToMotion(gates, names)),
       exact: {
         canShift: true,
         put: (state, truth) =>
@@ -75,6 +81,27 @@ export const motionFromGates: ReductionStep = {
     });
   },
 };
+
+/** The step where the batch engine has the passages. */
+function gatesToMotion(
+  gates: Parameters<typeof readingsOnRows>[0],
+  names: readonly string[],
+): readonly RowStep[] | null {
+  const { settingTrees } = gates.instrument;
+  if (settingTrees === undefined) return null;
+  const [stamps, places, blocked] = ['stamps', 'places', 'blocked'].map(
+    (what) => `${what} for ${names.join(', ')}`,
+  );
+  if (!hasFlag(settingTrees)) {
+    const readings = readingsOnRows(gates, [stamps, places]);
+    return readings === null ? null : [...readings, ...threePointRows(stamps, places, names)];
+  }
+  const [time, place, speed] = names;
+  const readings = readingsOnRows(gates, [time, place, blocked]);
+  if (readings === null || speed === undefined) return readings;
+  const of = divide(treeOf(settingTrees, 'flag', 0), nameOf(blocked));
+  return [...readings, { kind: 'column', name: speed, like: time, of }];
+}
 
 function withFlag(
   t: Column,

@@ -5,6 +5,7 @@ export {
   type StepsOptions,
   tabulateSteps,
 } from './classroom-table.ts';
+export { type CompareOptions, compareModels, type WeighedModel } from './compare-models.ts';
 export { checkDerivation, type DerivationCheck, type LineVerdict } from './derivation.ts';
 export { warnOfEffectsWithoutInfluence } from './effects-without-influence.ts';
 export { groupRuns, labelSettings, mainGroup, plannedGroups, type RunGroup } from './groups.ts';

@@ -4,6 +4,7 @@ import { succeed } from '../problem/index.ts';
 import type { RunGroup } from './groups.ts';
 import { intoDirections, type Scatter } from './infer-scatter.ts';
 import { allEffects, type RunScalars, reduceGroups, simulateGroups } from './outputs.ts';
+import { alikeRuns } from './run-variation.ts';
 import { settleVariation } from './settle-variation.ts';
 
 /** Means of the runs, the model's prediction, and their difference: groups × scalars. */
@@ -13,16 +14,38 @@ export interface Comparison {
   readonly difference: Float64Array;
 }
 
+/** What a fit is made to: the runs, the numbers of each, and how these scatter. */
+export interface FittedRuns {
+  readonly groups: readonly RunGroup[];
+  readonly using: readonly string[];
+  readonly scatter: Scatter;
+}
+
+/** What is believed before the trials: uncertain quantities, and the values of all others. */
+export interface Belief {
+  readonly parameters: readonly BaseQuantity[];
+  /** Of all base quantities where no parameter deviates, SI. */
+  readonly nominal: Float64Array;
+}
+
+/**
+ * Compares with the parameters so many standard uncertainties from their values.
+ *
+ * @param runs `alike` leaves out how runs differ from one another: quicker, and near enough for a first look
+ */
+export type Compare = (deviations: Float64Array, runs?: 'averaged' | 'alike') => Outcome<Comparison>;
+
 /** Compares with the quantities at value + u·deviation; the reduction of the trials follows the quantities too. */
 export function createComparison(
   pipeline: Pipeline,
-  groups: readonly RunGroup[],
-  using: readonly string[],
-  parameters: readonly BaseQuantity[],
-) {
-  const variation = settleVariation(pipeline, groups);
-  return (deviations: Float64Array): Outcome<Comparison> => {
-    const base = Float64Array.from(pipeline.nominal);
+  { groups, using }: FittedRuns,
+  { parameters, nominal }: Belief,
+): Compare {
+  const averaged = settleVariation(pipeline, groups);
+  const alike = alikeRuns(pipeline.lab);
+  return (deviations, runs = 'averaged') => {
+    const variation = runs === 'alike' ? alike : averaged;
+    const base = Float64Array.from(nominal);
     parameters.forEach(({ index, estimate }, at) => {
       base[index] = estimate.value + deviations[at] * estimate.standardUncertainty;
     });
@@ -52,9 +75,12 @@ function meansOf(runs: readonly RunScalars[], groups: number, using: readonly st
   return means;
 }
 
-/** Turns differences of group means into independent numbers of variance 1. */
-export function createWhitening(groups: readonly RunGroup[], scatter: Scatter) {
-  const { variances } = scatter;
+/** Turns differences of group means into independent numbers of variance 1, `variances` being those of a run. */
+export function createWhitening(
+  groups: readonly RunGroup[],
+  scatter: Scatter,
+  variances: Float64Array = scatter.variances,
+) {
   return (difference: Float64Array): Float64Array =>
     intoDirections(scatter, groups, difference).map(
       (value, index) => value / Math.sqrt(variances[index % variances.length]),

@@ -18,9 +18,12 @@ const STEP = 1e-3;
 /** Scores beyond this have a probability that rounds to 0 or 1. */
 const FARTHEST = 8;
 
-/** The map for the parameters of an inference. */
+/** The map for the parameters of an inference; what is stated of a lab's own estimates correlates no others. */
 export function mapPriors(lab: Lab, parameters: readonly BaseQuantity[]): PriorMap {
-  const placeOf = new Map(parameters.map(({ index }, place) => [index, place]));
+  const own = new Set(lab.quantities.base);
+  const placeOf = new Map(
+    parameters.flatMap((quantity, place) => (own.has(quantity) ? [[quantity.index, place] as const] : [])),
+  );
   const correlations = lab.correlations.flatMap(({ between: [first, second], is }) => {
     const a = placeOf.get(first);
     const b = placeOf.get(second);

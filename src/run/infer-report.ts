@@ -1,6 +1,6 @@
 import type { BaseQuantity } from '../lab/index.ts';
-import type { RunGroup } from './groups.ts';
-import type { Comparison } from './infer-comparison.ts';
+import type { Comparison, FittedRuns } from './infer-comparison.ts';
+import type { FittedPosterior } from './infer-posterior.ts';
 import type { Posterior } from './infer-sample.ts';
 import type { Scatter } from './infer-scatter.ts';
 
@@ -56,21 +56,17 @@ const INDISTINGUISHABLE = 0.95;
 /** A posterior this close to the prior's width has learned nothing worth the name. */
 const UNINFORMED = 0.95;
 
-interface Compared {
-  readonly groups: readonly RunGroup[];
-  readonly using: readonly string[];
+interface Compared extends FittedRuns {
   readonly before: Comparison;
   readonly after: Comparison;
-  readonly scatter: Scatter;
 }
 
 /** Puts together what the fit says of the chosen quantities. */
 export function reportInference(
   chosen: readonly BaseQuantity[],
   parameters: readonly BaseQuantity[],
-  fitted: Posterior,
-  chiSquare: number,
-  compared: Compared,
+  { posterior: fitted, chiSquare }: FittedPosterior,
+  { groups, using, scatter, before, after }: Compared,
 ): Inference {
   const all = parameters.length;
   const places = chosen.map((quantity) => parameters.indexOf(quantity));
@@ -88,22 +84,8 @@ export function reportInference(
   const pairs = chosen.flatMap((_, i) =>
     Array.from({ length: size - i - 1 }, (__, offset) => [i, i + 1 + offset] as const),
   );
-  const { groups, using, before, after, scatter } = compared;
   return {
-    free: chosen.map((quantity, i) => ({
-      quantity,
-      prior: { value: quantity.estimate.value, standardUncertainty: scaleOf(i) },
-      posterior: {
-        value: quantity.estimate.value + fitted.means[places[i]] * scaleOf(i),
-        standardUncertainty: Math.sqrt(covariance[i * size + i]),
-        interval: {
-          level: 0.95,
-          low: quantity.estimate.value + fitted.low[places[i]] * scaleOf(i),
-          high: quantity.estimate.value + fitted.high[places[i]] * scaleOf(i),
-        },
-      },
-      shift: fitted.means[places[i]],
-    })),
+    free: chosen.map((quantity, i) => sayQuantity(quantity, places[i], fitted)),
     covariance,
     correlations,
     indistinguishable: pairs
@@ -126,6 +108,22 @@ export function reportInference(
         standardUncertainty: Math.sqrt(varianceOf(scatter, g, s) / group.trials.length),
       })),
     ),
+  };
+}
+
+/** What the trials leave of one parameter, the one at `place`. */
+export function sayQuantity(quantity: BaseQuantity, place: number, fitted: Posterior): InferredQuantity {
+  const { value, standardUncertainty: scale } = quantity.estimate;
+  const { means, covariance, low, high } = fitted;
+  return {
+    quantity,
+    prior: { value, standardUncertainty: scale },
+    posterior: {
+      value: value + means[place] * scale,
+      standardUncertainty: Math.sqrt(covariance[place * means.length + place]) * scale,
+      interval: { level: 0.95, low: value + low[place] * scale, high: value + high[place] * scale },
+    },
+    shift: means[place],
   };
 }
 

@@ -14,6 +14,8 @@ export interface Posterior {
   readonly high: Float64Array;
   /** As many independent draws as would know the posterior as well. */
   readonly effectiveDraws: number;
+  /** ln of the likelihood's mean over what was known before, with the constant that the likelihood leaves out. */
+  readonly logEvidence: number;
 }
 
 /** Widths of the two normal distributions that are drawn from, over that of the approximation, and the share of the wide one. */
@@ -24,9 +26,10 @@ const SHARE_OF_WIDE = 0.25;
 /**
  * The posterior from weighted draws: scores are drawn around the most likely ones, and each draw counts by prior and
  * likelihood over the density it was drawn with. The differences follow their second-order response, so no model is
- * run; draws are quasi-random and come in pairs on both sides.
+ * run; draws are quasi-random and come in pairs on both sides. The weights' mean is the evidence.
  *
- * Source: Owen, Monte Carlo Theory, Methods and Examples, chapter 9 (self-normalised importance sampling, mixtures)
+ * Source: Owen, Monte Carlo Theory, Methods and Examples, chapter 9 (importance sampling, self-normalised and not, from
+ * mixtures)
  */
 export function samplePosterior(
   prior: PriorMap,
@@ -60,7 +63,17 @@ export function samplePosterior(
       logWeights[draw] = logLikelihood(differences) - squares / 2 - logProposal(distance, m);
     }
   }
-  return summarise(table, logWeights, m);
+  // The draws' density has the determinant of the factor below it.
+  let logEvidence = logMean(logWeights);
+  for (let i = 0; i < m; i++) logEvidence += ln(factor[i * m + i]);
+  return { ...summarise(table, logWeights, m), logEvidence };
+}
+
+/** ln of the mean of numbers whose logarithms are given. */
+function logMean(logarithms: Float64Array): number {
+  const most = logarithms.reduce((max, value) => Math.max(max, value), Number.NEGATIVE_INFINITY);
+  const sum = logarithms.reduce((total, value) => total + exp(value - most), 0);
+  return most + ln(sum / logarithms.length);
 }
 
 /** Differences by their response. */
@@ -85,7 +98,7 @@ function logProposal(distance: number, m: number): number {
   return Math.max(narrow, wide) + lnOfOneMore(exp(-Math.abs(narrow - wide)));
 }
 
-function summarise(table: Float64Array, logWeights: Float64Array, m: number): Posterior {
+function summarise(table: Float64Array, logWeights: Float64Array, m: number): Omit<Posterior, 'logEvidence'> {
   const most = logWeights.reduce((max, value) => Math.max(max, value), Number.NEGATIVE_INFINITY);
   const weights = logWeights.map((value) => (Number.isFinite(value) ? exp(value - most) : 0));
   const total = weights.reduce((sum, weight) => sum + weight, 0);

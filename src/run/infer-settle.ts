@@ -1,4 +1,4 @@
-import { choleskyFactor } from '../inference/index.ts';
+import { choleskyFactor, normalQuantile, quasiRandomPoints, randomSource } from '../inference/index.ts';
 import type { PriorMap } from './infer-priors.ts';
 
 /** How the differences answer to deviations of the parameters, to second order and without cross terms. */
@@ -15,8 +15,6 @@ export interface Settled {
   readonly scores: Float64Array;
   /** Lower triangle of the Cholesky factor of the covariance of the scores. */
   readonly factor: Float64Array;
-  /** Sum of squares of the whitened differences and of the scores. */
-  readonly sumOfSquares: number;
   readonly response: DifferenceResponse;
   readonly settled: boolean;
 }
@@ -39,12 +37,14 @@ const WIDTH = 0.5;
  * Finds the scores at which the whitened differences and the scores themselves have the least sum of squares, by
  * damped steps of Gauss and Newton; derivatives by central differences over half a standard deviation.
  *
- * @returns null where the model cannot be followed from the start
+ * @param from where the search begins; in the middle of the prior where left out
+ * @returns null where the model cannot be followed at any start
  */
 export function settleScores(
   prior: PriorMap,
   evaluate: EvaluateDifferences,
   whiten: (differences: Float64Array) => Float64Array,
+  from?: Float64Array,
 ): Settled | null {
   const m = prior.size;
   const deviations = new Float64Array(m);
@@ -55,9 +55,9 @@ export function settleScores(
   };
   const costOf = (differences: Float64Array, scores: Float64Array) =>
     sumSquares(whiten(differences)) + sumSquares(scores);
-  let scores: Float64Array = new Float64Array(m);
-  let differences = at(scores);
-  if (differences === null) return null;
+  const start = findStart(from ?? new Float64Array(m), at);
+  if (start === null) return null;
+  let { scores, differences } = start;
   let cost = costOf(differences, scores);
   let spreads: Float64Array = new Float64Array(m).fill(1);
   let isClose = false;
@@ -90,9 +90,29 @@ export function settleScores(
     if (round === MOST_STEPS - 1 || (isResolved && (size <= SMALL || moved === null))) {
       const lower = choleskyFactor(covariance, m);
       if (lower === null) return null;
-      return { scores, factor: lower, sumOfSquares: cost, response, settled: isClose };
+      return { scores, factor: lower, response, settled: isClose };
     }
     if (moved !== null) ({ scores, differences, cost } = moved);
+  }
+  return null;
+}
+
+/** How many draws of the prior are tried where its middle cannot be followed. */
+const STARTS = 64;
+
+/** Where the search begins: at the first guess, or else at the first draw of the prior that can be followed. */
+function findStart(
+  guess: Float64Array,
+  at: (scores: Float64Array) => Float64Array | null,
+): { scores: Float64Array; differences: Float64Array } | null {
+  const points = quasiRandomPoints(Math.max(guess.length, 1), randomSource(1));
+  const point = new Float64Array(Math.max(guess.length, 1));
+  let scores = guess;
+  for (let draw = 0; draw <= STARTS; draw++) {
+    const differences = at(scores);
+    if (differences !== null) return { scores, differences };
+    points.next(point);
+    scores = guess.map((_, i) => normalQuantile(point[i]));
   }
   return null;
 }

@@ -1,14 +1,9 @@
 import type { BaseQuantity, Pipeline, TrialRun } from '../lab/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed, warning } from '../problem/index.ts';
-import { groupRuns } from './groups.ts';
-import { createComparison, createWhitening } from './infer-comparison.ts';
-import { likelihoodOf } from './infer-likelihood.ts';
-import { mapPriors } from './infer-priors.ts';
+import { createComparison } from './infer-comparison.ts';
+import { findPosterior, gatherFittedRuns, isRough } from './infer-posterior.ts';
 import { type Inference, reportInference } from './infer-report.ts';
-import { samplePosterior } from './infer-sample.ts';
-import { poolScatter } from './infer-scatter.ts';
-import { settleScores } from './infer-settle.ts';
 
 export interface InferOptions {
   /** Symbols of the quantities that are reported; the lab's own choice where left out. */
@@ -38,58 +33,24 @@ export function infer(
   const { lab } = pipeline;
   const chosen = chooseFree(pipeline, options.free ?? lab.infer.free);
   if (!chosen.ok) return chosen;
-  const groups = groupRuns(lab, trials).filter((group) => group.trials.length > 0);
-  if (groups.length === 0) {
-    return fail(
-      problem(
-        'no-trials',
-        { file: lab.file },
-        'The lab has no trials, so there is nothing to infer from.',
-        'Add trials to the lab file.',
-      ),
-    );
-  }
-  const using = lab.infer.using;
-  if (using.length === 0) {
-    return fail(
-      problem(
-        'nothing-to-fit',
-        { file: lab.file },
-        'No result of single runs is there to be fitted.',
-        'Name scalars of "each run" under "infer: { using: […] }".',
-      ),
-    );
-  }
+  const runs = gatherFittedRuns(pipeline, trials);
+  if (!runs.ok) return runs;
   const parameters = lab.quantities.base.filter(
     (quantity) =>
       quantity.estimate.standardUncertainty > 0 &&
       (lab.influential.has(quantity.index) || chosen.value.includes(quantity)),
   );
-  const scatter = poolScatter(pipeline, groups, using);
-  if (!scatter.ok) return scatter;
-  const prior = mapPriors(lab, parameters);
-  const compare = createComparison(pipeline, groups, using, parameters);
+  const belief = { parameters, nominal: pipeline.nominal };
+  const compare = createComparison(pipeline, runs.value, belief);
   const before = compare(new Float64Array(parameters.length));
   if (!before.ok) return before;
-  const settled = settleScores(
-    prior,
-    (deviations) => {
-      const compared = compare(deviations);
-      return compared.ok ? compared.value.difference : null;
-    },
-    createWhitening(groups, scatter.value),
-  );
-  if (settled === null) return fail(notSettled(lab.file));
-  const posterior = samplePosterior(
-    prior,
-    settled,
-    likelihoodOf(scatter.value, groups),
-    options.pairs ?? PAIRS,
-  );
+  const fitted = findPosterior(pipeline, runs.value, belief, compare, options.pairs);
+  if (!fitted.ok) return fitted;
+  const { posterior } = fitted.value;
   const after = compare(posterior.means);
   if (!after.ok) return after;
-  const warnings: Problem[] = [...scatter.warnings];
-  if (posterior.effectiveDraws < FEW_DRAWS) {
+  const warnings: Problem[] = [...runs.warnings];
+  if (isRough(posterior)) {
     warnings.push(
       warning(
         'posterior-rough',
@@ -100,29 +61,12 @@ export function infer(
     );
   }
   return succeed(
-    reportInference(chosen.value, parameters, posterior, settled.sumOfSquares, {
-      groups,
-      using,
+    reportInference(chosen.value, parameters, fitted.value, {
+      ...runs.value,
       before: before.value,
       after: after.value,
-      scatter: scatter.value,
     }),
     warnings,
-  );
-}
-
-/** Pairs of draws of the posterior. */
-const PAIRS = 2048;
-
-/** Fewer effective draws than this know no interval. */
-const FEW_DRAWS = 60;
-
-function notSettled(file: string): Problem {
-  return problem(
-    'not-settled',
-    { file, step: 'infer' },
-    'The fit did not settle: near the stated values the model cannot be followed, or its results jump.',
-    'Look at "predict" with values within the uncertainties, and hold what makes it fail.',
   );
 }
 

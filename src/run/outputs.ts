@@ -211,6 +211,7 @@ export function reduceGroups(
  * @param subset  effects that are on
  * @param weights how many real runs each entry stands for, so that a simulated table has the rows of the real one
  * @param values receives one number an output, SI
+ * @param keepsReports whether fits across runs are kept with their data
  */
 export function gatherOutputs(
   pipeline: Pipeline,
@@ -221,9 +222,10 @@ export function gatherOutputs(
   subset: number,
   weights: (group: number) => number,
   values: Float64Array,
+  keepsReports = false,
 ): Outcome<RunState | null> {
   const across = outputs.some((output) => output.group === null)
-    ? reduceAcross(pipeline, groups, runs, base, subset, weights)
+    ? reduceAcross(pipeline, groups, runs, base, subset, weights, keepsReports)
     : succeed<RunState | null>(null);
   if (!across.ok) return across;
   for (const [index, { result, group }] of outputs.entries()) {
@@ -258,10 +260,11 @@ function reduceAcross(
   base: Float64Array,
   subset: number,
   weights: (group: number) => number,
+  keepsReports: boolean,
 ): Outcome<RunState> {
   const { lab } = pipeline;
   const rows = runs.flatMap((run) => Array.from({ length: weights(run.group) }, () => run));
-  const state = beginRun('across runs', new Map(), { findsUncertainties: true });
+  const state = beginRun('across runs', new Map(), { keepsReports, findsUncertainties: true });
   const [first] = rows;
   for (const [name, { dimension }] of first?.scalars ?? []) {
     const column = rows.map((row) => row.scalars.get(name));

@@ -65,7 +65,17 @@ export function reduceTrials(pipeline: Pipeline, trials: readonly TrialRun[]): O
   const gathered =
     runs.length === 0
       ? succeed<RunState | null>(null)
-      : gatherOutputs(pipeline, groups, outputs, scalars, pipeline.nominal, allEffects(lab), () => 1, values);
+      : gatherOutputs(
+          pipeline,
+          groups,
+          outputs,
+          scalars,
+          pipeline.nominal,
+          allEffects(lab),
+          () => 1,
+          values,
+          true,
+        );
   if (!gathered.ok) return gathered;
   return succeed({
     groups,

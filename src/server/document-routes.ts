@@ -85,7 +85,7 @@ export function documentRoutes(parts: ServerParts): Hono {
     if (preview === null || preview.lab !== context.req.param('id'))
       return answerRefusal('no-such-document', 'This preview is no longer kept. Make it again.');
     return sendFile(context.req.raw, preview.content, {
-      ...SECURITY_HEADERS.document,
+      ...SECURITY_HEADERS.preview,
       'Content-Type': typeOfPublished(preview.path),
     });
   });

@@ -22,6 +22,9 @@ const FILE_POLICY = "sandbox; default-src 'none'; frame-ancestors 'none'";
 const DOCUMENT_POLICY =
   "sandbox; default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'";
 
+/** A preview runs nothing either; the app may look into it, to keep the place where a person reads. */
+const PREVIEW_POLICY = DOCUMENT_POLICY.replace('sandbox;', 'sandbox allow-same-origin;');
+
 /** An explorer runs one program, told by its digest, in an origin of its own; its workers are that program too. */
 const explorerPolicy = (digest: string): string =>
   `sandbox allow-scripts; default-src 'none'; script-src ${digest} 'wasm-unsafe-eval'; worker-src blob:; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'`;
@@ -34,12 +37,13 @@ const ALWAYS = {
   'Cross-Origin-Resource-Policy': 'same-origin',
 } as const;
 
-/** Headers of the pages of the app, of answers of data, of files of a lab, of published documents and explorers. */
+/** Headers of the pages of the app, of answers of data, of files of a lab, of published documents, previews and explorers. */
 export const SECURITY_HEADERS = {
   app: { ...ALWAYS, 'Content-Security-Policy': APP_POLICY },
   data: { ...ALWAYS, 'Content-Security-Policy': FILE_POLICY, 'Cache-Control': 'no-store' },
   labFile: { ...ALWAYS, 'Content-Security-Policy': FILE_POLICY, 'Cache-Control': 'no-cache' },
   document: { ...ALWAYS, 'Content-Security-Policy': DOCUMENT_POLICY, 'Cache-Control': 'no-cache' },
+  preview: { ...ALWAYS, 'Content-Security-Policy': PREVIEW_POLICY, 'Cache-Control': 'no-cache' },
   explorer: (digest: string) => ({
     ...ALWAYS,
     'Content-Security-Policy': explorerPolicy(digest),

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { BenchStore, type BenchWorld } from '../../app/bench/bench-store.ts';
+import { withMine } from '../../app/bench/choose-mine.ts';
 import { type DraftStorage, keepDrafts } from '../../app/bench/draft.ts';
 
 const text = (value: string, is = 'length'): string => `benchwright: 1
@@ -13,6 +14,7 @@ const valueOfL = ['quantities', 'L', 'value'];
 /** A server with one file, which can be changed by another hand, and be gone. */
 function setUp({ mine = true, storage = memory() }: { mine?: boolean; storage?: DraftStorage } = {}) {
   const file = { text: text('1.2 m'), isGone: false };
+  const renamed: string[] = [];
   const digestOf = (of: string) => `digest of ${of}`;
   const head = { id: 'rod', folder: 'rod', mine, files: [] };
   const world: BenchWorld = {
@@ -28,14 +30,15 @@ function setUp({ mine = true, storage = memory() }: { mine?: boolean; storage?: 
       return { kind: 'ok', value: { digest: digestOf(next) } };
     },
     writeCopy: async () => null,
+    renameInTexts: async ({ from, to }) => void renamed.push(`${from} to ${to}`),
     drafts: keepDrafts('rod', storage),
     later: (milliseconds, call) => {
       const timer = setTimeout(call, milliseconds);
       return () => clearTimeout(timer);
     },
   };
-  const open = () => new BenchStore(head, { text: text('1.2 m'), digest: digestOf(text('1.2 m')) }, world);
-  return { file, store: open(), open, digestOf };
+  const open = () => new BenchStore(head, { text: file.text, digest: digestOf(file.text) }, world);
+  return { file, store: open(), open, digestOf, renamed };
 }
 
 function memory(): DraftStorage {
@@ -95,11 +98,50 @@ describe('a lab on the bench', () => {
     expect(file.text).toContain('1.4 m');
     const { clash } = store.getState();
     expect(clash?.theirs).toContain('1.4 m');
-    expect(clash?.merged).toContain('1.3 m');
-    store.settle(clash?.merged ?? '');
+    expect(clash?.clashes).toEqual([{ at: valueOfL, mine: '1.3 m', theirs: '1.4 m' }]);
+    store.settle(withMine({ text: clash?.merged ?? '', clashes: clash?.clashes ?? [] }));
     await vi.runAllTimersAsync();
     expect(file.text).toContain('1.3 m');
     expect(store.getState().clash).toBeNull();
+  });
+
+  it('keeps what is edited while a clash waits, and ends the clash where the own change is undone', async () => {
+    const { file, store } = setUp();
+    setL(store, '1.3 m');
+    store.endGesture();
+    file.text = text('1.4 m');
+    await vi.runAllTimersAsync();
+    store.edit([{ kind: 'set', at: ['title'], to: 'Another rod' }], { label: 'the title' });
+    expect(store.getState().clash?.merged).toContain('Another rod');
+    store.undo();
+    store.undo();
+    expect(store.getState().clash).toBeNull();
+    expect(store.getState().history.present).toBe(file.text);
+  });
+
+  it('has its own side of a clash again after the page was closed', async () => {
+    const { file, store, open } = setUp();
+    file.isGone = true;
+    setL(store, '1.3 m');
+    file.text = text('1.4 m');
+    for (const again of [open(), open()]) {
+      expect(again.getState().history.present).toContain('1.3 m');
+      expect(again.getState().clash?.theirs).toContain('1.4 m');
+    }
+  });
+
+  it('gives a symbol another name in the lab and in the texts, and takes both back', async () => {
+    const { file, store, renamed } = setUp();
+    expect(store.renameSymbol('L', 'L_1')).toEqual([]);
+    await vi.runAllTimersAsync();
+    expect(file.text).toContain('  L_1: { is: length, value: 1.2 m } # by the folding rule');
+    store.undo();
+    store.redo();
+    store.undo();
+    await vi.runAllTimersAsync();
+    expect(file.text).toBe(text('1.2 m'));
+    expect(renamed).toEqual(['L to L_1', 'L_1 to L', 'L to L_1', 'L_1 to L']);
+    expect(store.renameSymbol('L', 'sin')[0]?.message).toContain('has a meaning of its own');
   });
 
   it('keeps edits while the server is gone, and writes them when it is back', async () => {

@@ -18,6 +18,7 @@ const stages = [
   'question',
   'apparatus',
   'model',
+  'reduction',
   'rehearse',
   'trials',
   'reconcile',

@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { describe, expect, it } from 'vitest';
-import { editLabText } from '../../app/bench/editing.ts';
 import { createRoom } from '../../app/compute/room.ts';
 import { ledgerTask } from '../../app/compute/tasks/ledger.ts';
+import { editLabText } from '../../src/edit/index.ts';
 import { valueFrom } from '../lab/slope-lab.ts';
 
 const report = { progress: () => undefined };

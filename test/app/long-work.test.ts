@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { editLabText } from '../../app/bench/editing.ts';
 import { createRoom } from '../../app/compute/room.ts';
 import { bestChoiceTask } from '../../app/compute/tasks/best-choice.ts';
 import { classListTask } from '../../app/compute/tasks/class-list.ts';
@@ -8,6 +7,7 @@ import { kitsTask } from '../../app/compute/tasks/kits.ts';
 import { markTask } from '../../app/compute/tasks/mark.ts';
 import { stationsTask } from '../../app/compute/tasks/stations.ts';
 import { variationTask } from '../../app/compute/tasks/variation.ts';
+import { editLabText } from '../../src/edit/index.ts';
 import { change, SLOPE_LAB, valueFrom } from '../lab/slope-lab.ts';
 
 /** The trolley on a slope of 6° without air: a = g·sin(alpha) − F_r/m, exactly. */

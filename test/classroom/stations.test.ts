@@ -1,6 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { listStations, poolResults, rehearseClass } from '../../src/classroom/index.ts';
+import {
+  listStations,
+  markReport,
+  poolResults,
+  prepareMarker,
+  rehearseClass,
+} from '../../src/classroom/index.ts';
 import { change, labFrom, pipelineFrom, SLOPE_LAB, valueFrom } from '../lab/slope-lab.ts';
 
 const STATIONS = `${SLOPE_LAB}stations:
@@ -116,4 +122,60 @@ it('each station has its own expected result and band', () => {
     expect(a?.low).toBeLessThan(a?.mean ?? 0);
     expect(a?.high).toBeGreaterThan(a?.mean ?? 0);
   }
+});
+
+describe('a station that fixes what the plan varies', () => {
+  const PLANNED = change(
+    SLOPE_LAB,
+    [
+      'results:\n',
+      '  across runs:\n    - line: { of: a, against: sin(alpha), slope: g_line }\nresults:\n  g_line: { unit: m/s^2, theory: g }\n',
+    ],
+    ['plan: { repeats: 3 }', 'plan: { settings: { alpha: [3 degree, 6 degree, 9 degree] }, repeats: 2 }'],
+  );
+  const own = pipelineFrom(
+    `${PLANNED}stations: { A: { alpha: 3 degree }, B: { alpha: 6 degree }, C: { alpha: 9 degree } }\n`,
+  );
+  const rehearsed = valueFrom(rehearseClass(own, listStations(own.lab), { rehearsals: 60, subset: 0 }));
+
+  it('finds what its own runs give, and nothing of a line that one slope cannot give', () => {
+    for (const { station, results } of rehearsed.stations) {
+      const [line, a] = results;
+      expect(line?.mean).toBeNaN();
+      const expected = 9.81 * Math.sin(station.set[0]?.value ?? 0);
+      expect(Math.abs((a?.mean ?? 0) - expected)).toBeLessThan((4 * (a?.spread ?? 0)) / Math.sqrt(60));
+    }
+  });
+
+  it('gives its runs to the class, whose line through all of them has g as its slope', () => {
+    const [line] = rehearsed.pooled;
+    expect(rehearsed.pooled).toHaveLength(1);
+    expect([line?.result.name, line?.groups, line?.rehearsals]).toEqual(['g_line', 3, 60]);
+    expect(Math.abs((line?.mean ?? 0) - 9.81)).toBeLessThan((4 * (line?.spread ?? 0)) / Math.sqrt(60));
+    expect(line?.theory).toBeCloseTo(9.81, 12);
+  });
+
+  it("has its own number marked, and says of a line that it is not one station's to find", () => {
+    const [, station] = listStations(own.lab);
+    const marker = valueFrom(prepareMarker(own, station?.set ?? [], { rehearsals: 30 }));
+    const [line, a] = own.lab.results;
+    if (line === undefined || a === undefined) throw new Error('the lab has lost its results');
+    const report = (result: typeof a, value: number) =>
+      markReport(marker, [{ result, value, standardUncertainty: 0 }]);
+    const good = marker.correct.centre[1] ?? Number.NaN;
+    expect(valueFrom(report(a, good)).causes[0]?.cause.kind).toBe('correct');
+    const beyond = report(line, 9.8);
+    expect(beyond.ok ? [] : beyond.problems.map(({ message }) => message)).toEqual([
+      'g_line takes runs under several settings, and this station has only its own.',
+    ]);
+  });
+
+  it('takes its part of the plan where it fixes another quantity: each finds the line by itself', () => {
+    const whole = pipelineFrom(`${PLANNED}stations: { A: { m: 250 g }, B: { m: 500 g } }\n`);
+    const { stations, pooled } = valueFrom(
+      rehearseClass(whole, listStations(whole.lab), { rehearsals: 20, subset: 0 }),
+    );
+    for (const { results } of stations) expect(results[0]?.mean).toBeCloseTo(9.81, 0);
+    expect(pooled).toEqual([]);
+  });
 });

@@ -286,18 +286,18 @@ export const reconcileForm = z.strictObject({
 
 const inferred = z.strictObject({ value: number, u: number, si: number });
 
+const inferredQuantity = z.strictObject({
+  quantity: z.string(),
+  is: z.string(),
+  unit: z.string(),
+  prior: inferred,
+  posterior: inferred.extend({ interval }),
+  shift_in_prior_u: number,
+});
+
 export const inferForm = z.strictObject({
   lab,
-  free: z.array(
-    z.strictObject({
-      quantity: z.string(),
-      is: z.string(),
-      unit: z.string(),
-      prior: inferred,
-      posterior: inferred.extend({ interval }),
-      shift_in_prior_u: number,
-    }),
-  ),
+  free: z.array(inferredQuantity),
   covariance_si: z.array(z.array(number)),
   correlations: z.array(z.array(number)),
   indistinguishable: z.array(z.strictObject({ between: z.array(z.string()).length(2), correlation: number })),
@@ -313,6 +313,16 @@ export const inferForm = z.strictObject({
       u: number,
       before: number,
       after: number,
+    }),
+  ),
+  models: z.array(
+    z.strictObject({
+      model: z.string(),
+      is: z.string(),
+      weight: number,
+      log_evidence: number,
+      chi_square: number,
+      free: z.array(inferredQuantity),
     }),
   ),
   digests,

@@ -9,12 +9,13 @@ describe('lesson', () => {
   it('prints one JSON document of the documented form, and shows the teacher’s page', async () => {
     const shown: string[] = [];
     const signal = { aborted: false };
-    const showAddress = (address: string): void => {
+    const showAddress = (address: string): boolean => {
       shown.push(address);
       // Ctrl-C, once the document is printed.
       setTimeout(() => {
         signal.aborted = true;
       }, 300);
+      return true;
     };
     const folder = await makeFolder();
     const ran = await run(['lesson', 'draped-chain', '--groups', '4', ...quick, '--json'], {

@@ -27,13 +27,31 @@ describe('open', () => {
   it('shows the address in the browser unless it is told not to', async () => {
     const shown: string[] = [];
     const signal = { aborted: false };
-    const showAddress = (address: string): void => {
+    const showAddress = (address: string): boolean => {
       shown.push(address);
       signal.aborted = true;
+      return true;
     };
     const folder = await makeFolder();
     const ran = await run(['open', '--port', '0'], { folder, signal, showAddress });
     expect(shown).toEqual([expect.stringMatching(/^http:\/\/127\.0\.0\.1:\d+\/$/)]);
     expect(ran.code).toBe(130);
+  });
+
+  it('goes on where there is no screen, and says to open the address', async () => {
+    const signal = { aborted: false };
+    const showAddress = (): boolean => {
+      // Once what follows from this has been printed.
+      setTimeout(() => {
+        signal.aborted = true;
+      });
+      return false;
+    };
+    const folder = await makeFolder();
+    const ran = await run(['open', '--port', '0'], { folder, signal, showAddress });
+    expect(ran.err).toBe('');
+    expect(ran.out).toMatch(
+      /^http:\/\/127\.0\.0\.1:\d+\/\nOpen this address in a browser on this computer\./,
+    );
   });
 });

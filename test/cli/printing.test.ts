@@ -163,7 +163,7 @@ describe('the page', () => {
     shippedLabs: '/',
     app: '',
     documentThread: null,
-    showAddress: () => undefined,
+    showAddress: () => false,
     version: '0',
     signal: { aborted: false },
   });

@@ -62,7 +62,7 @@ describe.skipIf(!existsSync(program))('the program as it is installed', () => {
     expect(killed.code).toBeNull();
     expect((await start([...args, '--check'])).code).toBe(0);
     expect((await readdir(join(parent, 'set'))).sort()).toEqual(before);
-  }, 60_000);
+  }, 180_000);
 
   it('serves the app until Ctrl-C, which is its ordinary end', async () => {
     const asked: Promise<number>[] = [];

@@ -42,7 +42,7 @@ export async function run(args: readonly string[], circumstances: Circumstances 
       app: join(shippedLabs, '..', 'dist', 'app'),
       documentThread: null,
       version: '0.0.0-test',
-      showAddress: circumstances.showAddress ?? (() => undefined),
+      showAddress: circumstances.showAddress ?? (() => false),
       signal,
     },
   );

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { renameSymbol } from '../../src/edit/index.ts';
@@ -6,7 +6,7 @@ import { readLab } from '../../src/lab/index.ts';
 
 const folder = fileURLToPath(new URL('../../labs/', import.meta.url));
 const labs = readdirSync(folder)
-  .filter((name) => !name.startsWith('.'))
+  .filter((name) => existsSync(`${folder}${name}/lab.yaml`))
   .map((name) => ({ name, text: readFileSync(`${folder}${name}/lab.yaml`, 'utf8') }));
 
 function renamed(text: string, from: string, to: string): string {

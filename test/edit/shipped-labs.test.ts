@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -8,7 +8,7 @@ import { editsOf } from './random-edits.ts';
 
 const folder = fileURLToPath(new URL('../../labs/', import.meta.url));
 const labs = readdirSync(folder)
-  .filter((name) => !name.startsWith('.'))
+  .filter((name) => existsSync(`${folder}${name}/lab.yaml`))
   .map((name) => ({
     name,
     text: readFileSync(`${folder}${name}/lab.yaml`, 'utf8'),

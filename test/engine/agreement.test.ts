@@ -128,6 +128,99 @@ describe('the engine agrees with the general evolution to 1e-9 at equal toleranc
     );
   });
 
+  it('times at which a falling body passes given places (closed form), and places that it has behind it or never meets', () => {
+    const texts: ModelTexts = {
+      parameters: { a: [1.7, 'm/s^2'], x_0: [-0.05, 'm'], f: [0.02, 'm'] },
+      states: { x: ['x_0', 'v'], v: ['0 m/s', 'a'] },
+      lasts: '2 s',
+      signals: { place: 'x' },
+    };
+    const passages = (levels: readonly number[]): Asked => ({ kind: 'passages', signal: 0, levels, most: 8 });
+    const rows = drawRows(valuesOf(texts), 20, 0.2);
+    const run = (levels: readonly number[]) =>
+      runAll(unwrap(createBatchEngine(modelOf(texts), [passages(levels)])), rows);
+    const levels = [0.1, 0.1, 0.35, 0.36, 2, 100];
+    const { status, series } = run(levels);
+    for (let draw = 0; draw < 20; draw++) {
+      const [a, start] = rows.subarray(3 * draw, 3 * draw + 2);
+      const times = levels.map((level) => Math.sqrt((2 * (level - start)) / a)).filter((t) => t <= 2);
+      expect(status[draw]).toBe(drawStatus.ok);
+      expect(series[0].count[draw]).toBe(times.length);
+      for (const [k, t] of times.entries()) {
+        expect(Math.abs(series[0].values[8 * draw + k] / t - 1)).toBeLessThan(accuracy);
+      }
+    }
+    // The start beyond the first place, places out of order.
+    expect([...new Set(run([-0.2, 0.1]).status)]).toEqual([drawStatus.general]);
+    expect([...new Set(run([0.3, 0.2]).status)]).toEqual([drawStatus.notFinite]);
+  });
+
+  it('a body that comes back through a gate is for the general evolution, and not before', () => {
+    const texts: ModelTexts = {
+      parameters: { A: [1, ''], w: [2, '1/s'] },
+      states: { y: ['0*A', 'u'], u: ['A*w', '-w^2*y'] },
+      lasts: '1.2 s',
+      signals: { place: 'y' },
+    };
+    // y = sin 2t rises until π/4 s and is back at 0.7 at 1.183 s.
+    const statusWith = (levels: readonly number[]) =>
+      runAll(
+        unwrap(createBatchEngine(modelOf(texts), [{ kind: 'passages', signal: 0, levels, most: 4 }])),
+        valuesOf(texts),
+      ).status[0];
+    expect(statusWith([0.2, 0.65])).toBe(drawStatus.ok);
+    expect(statusWith([0.2, 0.7])).toBe(drawStatus.general);
+  });
+
+  it('means over exposures, from the place of a shaken mirror: sin has its mean in closed form', () => {
+    const texts: ModelTexts = {
+      parameters: { A: [3, ''], w: [5, '1/s'] },
+      states: { y: ['0*A', 'u'], u: ['A*w', '-w^2*y'] },
+      lasts: '4 s',
+      signals: { place: 'y' },
+    };
+    const model = modelOf(texts);
+    for (const [interval, over] of [
+      [0.02, 0.002],
+      [0.05, 0.05],
+      [0.3, 0.25],
+    ] as const) {
+      const rows = drawRows(valuesOf(texts), 20, 0.2);
+      const engine = unwrap(
+        createBatchEngine(model, [{ kind: 'samples', signal: 0, start: 0, interval, over, most: 250 }]),
+      );
+      const { status, series } = runAll(engine, rows);
+      const { count, values } = series[0];
+      for (let draw = 0; draw < 20; draw++) {
+        expect(status[draw]).toBe(drawStatus.ok);
+        // A picture whose exposure the end cuts off is not taken.
+        expect(count[draw]).toBe(Math.floor((4 - over) / interval + 1e-9) + 1);
+        const [A, w] = rows.subarray(2 * draw, 2 * draw + 2);
+        for (let k = 0; k < count[draw]; k++) {
+          const t = k * interval;
+          const mean = (A * (Math.cos(w * t) - Math.cos(w * (t + over)))) / (w * over);
+          expect(Math.abs(values[draw * 250 + k] - mean)).toBeLessThan(3e-8 * A);
+        }
+      }
+    }
+  });
+
+  it('an exposure during which the equations change their branch is for the general evolution', () => {
+    const texts: ModelTexts = {
+      parameters: { a: [1, 'm/s^2'] },
+      states: { x: ['0 m', 'v'], v: ['0 m/s', 'if(x < 0.5 m, a, -a)'] },
+      lasts: '1.2 s',
+      signals: { place: 'x' },
+    };
+    const statusWith = (interval: number, over: number): number | undefined => {
+      const asked: Asked = { kind: 'samples', signal: 0, start: 0, interval, over, most: 100 };
+      return runAll(unwrap(createBatchEngine(modelOf(texts), [asked])), Float64Array.of(1)).status[0];
+    };
+    // x reaches 0.5 m at 1 s.
+    expect(statusWith(0.3, 0.05)).toBe(drawStatus.ok);
+    expect(statusWith(0.3, 0.15)).toBe(drawStatus.general);
+  });
+
   it('where a wheel turns back, and marks pass the gate both ways (closed form)', () => {
     // angle = A (1 − cos wt): it rises to 2A, comes back to 0 and rises again
     const texts: ModelTexts = {

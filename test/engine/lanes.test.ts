@@ -11,6 +11,7 @@ const cases: readonly (readonly [string, ModelTexts, readonly Asked[], number])[
     [
       { kind: 'crossings', signal: 0, spacing: Math.PI / 10, offset: { column: 7 }, most: 200 },
       { kind: 'samples', signal: 1, start: 0.01, interval: 0.04, most: 100 },
+      { kind: 'passages', signal: 0, levels: [2, 5, 5, 7.5, 11, 14], most: 20 },
     ],
     0.25,
   ],
@@ -18,7 +19,7 @@ const cases: readonly (readonly [string, ModelTexts, readonly Asked[], number])[
     'the long swing, whose draws turn at different times',
     longSwing,
     [
-      { kind: 'samples', signal: 0, start: 0, interval: 0.05, most: 100 },
+      { kind: 'samples', signal: 0, start: 0, interval: 0.05, over: 0.03, most: 100 },
       { kind: 'crossings', signal: 0, spacing: 0.3, offset: 0.5, most: 200 },
     ],
     0.1,

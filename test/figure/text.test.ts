@@ -51,6 +51,8 @@ describe('expressions', () => {
     ['max(a, b)', 'max(/a/, /b/)'],
     ['0.5*t^2', '0.5·/t/^(2)'],
     ['(a^b)^2', '(/a/^(/b/))^(2)'],
+    ['h > 50 mm', '/h/ > 50\u00a0mm'],
+    ['v < 3.6 km/h', '/v/ < 3.6\u00a0km/h'],
   ])('%s', (text, set) => {
     expect(short(expressionText(text))).toBe(set);
   });

@@ -16,6 +16,10 @@ export const SHIPPED = [
   'leaking-capacitor',
   'tired-cells',
   'rollers',
+  'draining-bottle',
+  'slowing-glider',
+  'cooling-mug',
+  'thick-lens',
 ] as const;
 
 export interface ShippedLab {

@@ -167,6 +167,23 @@ describe('JCGM 100, H.4: activity of a sample of water', () => {
   });
 });
 
+describe('JCGM 100, H.6: hardness of a block on the scale Rockwell C', () => {
+  // In units of the scale: five depths of which one scatters by 0.45, the block of the comparison 0.11, the scale 0.5.
+  const lab = labOf(`  depth: { value: 36.0, u: ${0.45 / Math.sqrt(5)} }
+  of_the_machine: { value: 0 }
+  of_the_block: { value: 0, u: 0.11 }
+  of_the_scale: { value: 0, u: 0.5 }
+  h: { equals: 100 - depth - of_the_machine - of_the_block - of_the_scale }
+`);
+
+  it('64.0 HRC, u 0.55 HRC, of which the definition of the scale has the greatest part', () => {
+    const { value, standardUncertainty, budget } = stated(lab, 'h');
+    expect(value).toBe(64);
+    expect(standardUncertainty).toBeCloseTo(0.55, 2);
+    expect(budget[0]?.from).toBe('of_the_scale');
+  });
+});
+
 describe('JCGM 101, 9.2: the sum of four quantities', () => {
   const four = (entry: string) =>
     labOf(

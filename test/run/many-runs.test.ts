@@ -52,6 +52,39 @@ const STEPS: readonly (readonly [string, Pipeline])[] = [
     - peak: { of: u/t, gives: a }`),
   ],
   [
+    'speeds at light gates, by a flag',
+    slopeWith(
+      `    - motion from gates: { of: gates, gives: [t, s, u] }
+    - line: { of: u, against: t, slope: a }`,
+      'gates: { kind: gates, of: x, at: [0.1 m, 0.3 m, 0.5 m, 0.7 m, 50 m], flag: 2*r_w, clock: 10 us }',
+    ),
+  ],
+  [
+    'speeds at light gates without a flag, by the gates beside',
+    slopeWith(
+      `    - motion from gates: { of: gates, gives: [t, s, u] }
+    - line: { of: u, against: t, slope: a }`,
+      'gates: { kind: gates, of: x, at: [0.1 m, 0.2 m, 0.3 m, 0.5 m, 0.7 m, 50 m], flag: 0 m }',
+    ),
+  ],
+  [
+    'places and times of light gates',
+    slopeWith(
+      `    - readings: { of: gates, gives: [t, s] }
+    - line: { of: 2*s, against: t^2, slope: a }`,
+      'gates: { kind: gates, of: x, at: [0.1 m, 0.3 m, 0.5 m, 0.7 m], flag: r_w }',
+    ),
+  ],
+  [
+    'pictures of a camera whose shutter is open for a while',
+    slopeWith(
+      `    - readings: { of: camera, gives: [t, s] }
+    - keep: { while: s > 0.1 m }
+    - line: { of: 2*s, against: t^2, slope: a }`,
+      'camera: { kind: frames, of: x, rate: 30 Hz, exposure: 12 ms, pixel: 1 mm }',
+    ),
+  ],
+  [
     'edges of a wheel with a phase, angles and their rates',
     slopeWith(
       `    - motion from edges: { of: gate, gives: [t, angle, rate] }

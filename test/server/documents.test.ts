@@ -172,7 +172,9 @@ describe('a preview', () => {
     const made = await post(`${lens}/preview`, { document: 'equipment list', format: 'html' });
     const shown = await ask(server, String(made.headers['content-location']));
     expect([shown.status, shown.text]).toEqual([200, made.text]);
-    expect(shown.headers['content-security-policy']).toMatch(/^sandbox.*frame-ancestors 'self'$/);
+    expect(shown.headers['content-security-policy']).toMatch(
+      /^sandbox allow-same-origin; default-src 'none'.*frame-ancestors 'self'$/,
+    );
     expect((await ask(server, `${lens}/previews/000000000000000000000000`)).status).toBe(404);
   });
 

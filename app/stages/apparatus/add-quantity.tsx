@@ -1,6 +1,6 @@
 import { type FormEvent, useState } from 'react';
+import type { LabEdit } from '../../../src/edit/index.ts';
 import type { Problem } from '../../../src/problem/index.ts';
-import type { LabEdit } from '../../bench/editing.ts';
 import { readText } from '../../bench/reading.ts';
 import { useBench } from '../../bench/use-bench.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';

@@ -1,12 +1,11 @@
-import { useState } from 'react';
-import { type InstrumentKind, instrumentKinds, type SettingSpec } from '../../../src/instrument/index.ts';
-import { plainAt, recordAt, textAt } from '../../bench/plain.ts';
+import { type InstrumentKind, instrumentKinds } from '../../../src/instrument/index.ts';
+import { recordAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { AddLine } from '../../parts/add-line.tsx';
 import { Choice } from '../../parts/choice.tsx';
-import { DraftField } from '../../parts/draft-field.tsx';
-import { Help } from '../../parts/help.tsx';
-import { readSettingText, writeSettingText } from './setting-text.ts';
+import { EntryField } from '../../parts/entry-field.tsx';
+import { RenameEntry } from '../../parts/rename-field.tsx';
+import { SettingFields } from '../../parts/setting-fields.tsx';
 
 /** What looks at the phenomenon, and how: kind, signal, and the settings that its kind has. */
 export function Instruments() {
@@ -35,11 +34,6 @@ function InstrumentForm({ name, form }: { readonly name: string; readonly form: 
   const bench = useBench();
   const at = ['instruments', name];
   const kind = instrumentKinds.get(textAt(form, ['kind']) ?? '');
-  const [showsAll, setShowsAll] = useState(false);
-  const settings = kind?.settings ?? [];
-  const shown = settings.filter(
-    (spec) => showsAll || spec.required || plainAt(form, [spec.name]) !== undefined,
-  );
   return (
     <div className="instrument">
       <div className="instrument-head">
@@ -53,96 +47,33 @@ function InstrumentForm({ name, form }: { readonly name: string; readonly form: 
             bench.edit([{ kind: 'set', at: [...at, 'kind'], to }], { label: `${name} as ${to}` })
           }
         />
-        <button
-          type="button"
-          className="button plain small"
-          onClick={() => bench.edit([{ kind: 'remove', at }], { label: `${name} taken out` })}
-        >
-          Take out<span className="unseen"> {name}</span>
-        </button>
+        <div className="entry-deeds">
+          <RenameEntry at={at} />
+          <button
+            type="button"
+            className="button plain small"
+            onClick={() => bench.edit([{ kind: 'remove', at }], { label: `${name} taken out` })}
+          >
+            Take out<span className="unseen"> {name}</span>
+          </button>
+        </div>
       </div>
       <p className="quiet small">{kind?.what}</p>
-      <div className="instrument-fields">
+      <div className="form-fields">
         {kind?.signals.map((signal) => (
-          <DraftField
+          <EntryField
             key={signal.name}
-            label={signal.name === 'of' ? 'looks at' : signal.name}
-            written={textAt(form, [signal.name]) ?? ''}
             at={[...at, signal.name]}
+            label={signal.name === 'of' ? 'looks at' : signal.name}
             what={`what ${name} looks at`}
-            holdsBack
             placeholder={signal.what}
             className="formula"
-            toEdits={(to) => [{ kind: 'set', at: [...at, signal.name], to }]}
+            isNeeded
           />
         ))}
-        {shown.map((spec) => (
-          <SettingField key={spec.name} instrument={name} form={form} spec={spec} />
-        ))}
       </div>
-      {settings.length > shown.length || showsAll ? (
-        <button
-          type="button"
-          className="button plain small"
-          aria-expanded={showsAll}
-          onClick={() => setShowsAll(!showsAll)}
-        >
-          {showsAll ? 'Only what is set' : `${settings.length - shown.length} more settings`}
-        </button>
-      ) : null}
+      <SettingFields at={at} specs={kind?.settings ?? []} owner={name} />
       <OtherProblems name={name} kind={kind} />
-    </div>
-  );
-}
-
-function SettingField({
-  instrument,
-  form,
-  spec,
-}: {
-  readonly instrument: string;
-  readonly form: unknown;
-  readonly spec: SettingSpec;
-}) {
-  const bench = useBench();
-  const at = ['instruments', instrument, spec.name];
-  const written = readSettingText(spec, plainAt(form, [spec.name]));
-  const help = (
-    <Help about={spec.name}>
-      <p>{spec.what}</p>
-    </Help>
-  );
-  if (spec.kind === 'choice') {
-    return (
-      <div className="setting">
-        <Choice
-          label={spec.name}
-          value={written === '' ? (spec.default ?? spec.options[0] ?? '') : written}
-          options={spec.options.map((value) => ({ value, says: value }))}
-          onChoose={(to) =>
-            bench.edit([{ kind: 'set', at, to }], { label: `${spec.name} of ${instrument}: ${to}` })
-          }
-        />
-        {help}
-      </div>
-    );
-  }
-  return (
-    <div className="setting">
-      <DraftField
-        label={spec.name}
-        written={written}
-        at={at}
-        what={`${spec.name} of ${instrument}`}
-        holdsBack
-        placeholder={'default' in spec && spec.default !== undefined ? `${spec.default} unless said` : ''}
-        toEdits={(text) =>
-          text.trim() === ''
-            ? [{ kind: 'remove', at }]
-            : [{ kind: 'set', at, to: writeSettingText(spec, text) }]
-        }
-      />
-      {help}
     </div>
   );
 }

@@ -1,5 +1,5 @@
+import type { LabEdit, PlainValue } from '../../../src/edit/index.ts';
 import { formatNumber, parseMagnitude } from '../../../src/quantity/index.ts';
-import type { LabEdit, PlainValue } from '../../bench/editing.ts';
 import { isRecord, listAt, type PlainRecord, textAt } from '../../bench/plain.ts';
 
 /** How a quantity comes by its value. */
@@ -29,6 +29,8 @@ const STANDARD_OVER_WRITTEN = { u: 1, within: 1 / Math.sqrt(3), reading: 1 / Mat
 /** A quantity's entry in the file, as far as a row of the screen needs it; a stranger wrote it. */
 export interface QuantityEntry {
   readonly name: string;
+  /** Where the entry stands in the file. */
+  readonly at: readonly string[];
   readonly is: string;
   readonly source: ValueSource;
   readonly value: string;
@@ -43,12 +45,17 @@ export interface QuantityEntry {
   readonly coverage: string;
 }
 
-export function readEntry(name: string, form: unknown): QuantityEntry {
+export function readEntry(
+  name: string,
+  form: unknown,
+  at: readonly string[] = ['quantities', name],
+): QuantityEntry {
   const entry: PlainRecord = isRecord(form) ? form : {};
   const source = (['equals', 'observed', 'at'] as const).find((key) => key in entry) ?? 'value';
   const text = (...path: readonly string[]): string => textAt(entry, path) ?? '';
   return {
     name,
+    at,
     is: text('is'),
     source,
     value: text('value'),
@@ -82,7 +89,7 @@ export function restateUncertainty(
   from: UncertaintyKind,
   to: UncertaintyKind | 'none',
 ): readonly LabEdit[] | null {
-  const at = ['quantities', entry.name];
+  const { at } = entry;
   const remove: LabEdit = { kind: 'remove', at: [...at, from] };
   if (to === 'none') return [remove];
   const written = entry.uncertainties.find(({ kind }) => kind === from)?.written ?? '';

@@ -1,7 +1,11 @@
+import { useState } from 'react';
 import { formatNumber } from '../../../src/quantity/index.ts';
+import { recordAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
+import { asNumber, EntryField } from '../../parts/entry-field.tsx';
+import { RenameSymbol } from '../../parts/rename-field.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
 import { describeKey } from '../../parts/schema-help.ts';
 import { type QuantityEntry, SOURCE_WORDS, type ValueSource } from './quantity-entry.ts';
@@ -48,6 +52,17 @@ export function QuantityMore({
           }
         />
       ) : null}
+      <RenameSymbol name={entry.name} />
+      {entry.uncertainties.some(({ kind }) => kind === 'u') ? (
+        <EntryField
+          at={[...at, 'dof']}
+          label="Degrees of freedom of u"
+          what={`degrees of freedom of ${entry.name}`}
+          form={asNumber}
+          placeholder="very many"
+        />
+      ) : null}
+      {entry.source === 'equals' ? null : <EachRun name={entry.name} />}
       <Budget name={entry.name} />
       <p className="small quiet">
         {describeKey(['quantities', entry.name, entry.uncertainties[0]?.kind ?? entry.source])}
@@ -56,6 +71,52 @@ export function QuantityMore({
         Take {entry.name} out
       </button>
     </div>
+  );
+}
+
+const EACH_RUN = [
+  { value: 'none', says: 'the same in every run' },
+  { value: 'u', says: 'scatters, standard u' },
+  { value: 'within', says: 'lies within ±' },
+  { value: 'reading', says: 'set to a scale step' },
+] as const;
+type EachRunKind = (typeof EACH_RUN)[number]['value'];
+
+/** Whether a quantity is another one in each run, as a height that is set by hand: a mean over runs then knows it better. */
+function EachRun({ name }: { readonly name: string }) {
+  const bench = useBench();
+  const at = ['quantities', name, 'each run'];
+  const data = useBenchState(({ reading }) => reading.document?.data);
+  const stated = Object.keys(recordAt(data, at));
+  const kind = EACH_RUN.find(({ value }) => stated.includes(value))?.value ?? 'none';
+  const [begun, setBegun] = useState<EachRunKind>('none');
+  const shown = kind === 'none' ? begun : kind;
+  const choose = (to: EachRunKind): void => {
+    setBegun(to);
+    const written = textAt(data, [...at, kind]);
+    if (kind === 'none' || to === kind) return;
+    bench.edit(
+      [
+        to === 'none' || written === undefined
+          ? { kind: 'remove', at }
+          : { kind: 'set', at, to: { [to]: written } },
+      ],
+      { label: `${name} from run to run` },
+    );
+  };
+  return (
+    <>
+      <Choice label={`${name} from run to run`} value={shown} options={EACH_RUN} onChoose={choose} />
+      {shown === 'none' ? null : (
+        <EntryField
+          at={[...at, shown]}
+          within={['quantities', name]}
+          label={EACH_RUN.find(({ value }) => value === shown)?.says ?? ''}
+          what={`${name} from run to run`}
+          placeholder="2 mm"
+        />
+      )}
+    </>
   );
 }
 

@@ -1,6 +1,7 @@
 import { recordAt } from '../../bench/plain.ts';
 import { useBenchState } from '../../bench/use-bench.tsx';
 import { AddQuantity } from './add-quantity.tsx';
+import { Correlations } from './correlations.tsx';
 import { Instruments } from './instruments.tsx';
 import { Kits } from './kits.tsx';
 import { readEntry } from './quantity-entry.ts';
@@ -22,6 +23,7 @@ export default function ApparatusScreen() {
         </ul>
         <AddQuantity names={quantities.map(([name]) => name)} />
       </section>
+      <Correlations />
       <Instruments />
       <Kits />
     </div>

@@ -1,4 +1,4 @@
-import type { LabEdit, PlainValue } from '../../bench/editing.ts';
+import type { LabEdit, PlainValue } from '../../../src/edit/index.ts';
 import type { QuantityEntry, ValueSource } from './quantity-entry.ts';
 
 /**

@@ -50,7 +50,7 @@ function OneUncertainty({
   readonly onBegin: (kind: UncertaintyKind | null) => void;
 }) {
   const bench = useBench();
-  const at = ['quantities', entry.name, kind];
+  const at = [...entry.at, kind];
   const place = kind === 'expanded' ? [...at, 'U'] : at;
   const choose = (to: UncertaintyKind | 'none'): void => {
     if (to === kind) return;

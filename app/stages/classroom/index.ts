@@ -12,7 +12,7 @@ export const classroomStage: Stage = {
     if (count === 0) return '';
     return count === 1 ? 'one station' : `${count} stations`;
   },
-  edits: [['stations']],
+  edits: [['stations'], ['slips']],
   hasLedgerBeside: false,
   Screen: lazy(() => import('./screen.tsx')),
 };

@@ -4,6 +4,8 @@ import { ClassListPart } from './class-list-part.tsx';
 import { DrawnForm } from './drawn-form.tsx';
 import { ExpectedPart } from './expected-part.tsx';
 import { MarkPart } from './mark-part.tsx';
+import { PooledForm } from './pooled-form.tsx';
+import { SlipsForm } from './slips-form.tsx';
 import { StationsForm } from './stations-form.tsx';
 import './classroom.css';
 
@@ -22,6 +24,7 @@ export default function ClassroomScreen() {
         </p>
         <StationsForm />
         <DrawnForm />
+        <PooledForm />
       </section>
       {lab === null || own === 0 ? null : (
         <ExpectedPart groups={groups} own={own} typed={typed} onType={setTyped} />
@@ -32,6 +35,7 @@ export default function ClassroomScreen() {
           <ClassListPart groups={groups} example={lab.results[0]?.name ?? ''} />
         </>
       )}
+      <SlipsForm />
     </div>
   );
 }

@@ -1,10 +1,11 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { listAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState, useLabSource } from '../../bench/use-bench.tsx';
 import type { CheckedLine } from '../../compute/tasks/derivation.ts';
 import { useTask } from '../../compute/use-task.ts';
 import { AddLine } from '../../parts/add-line.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { FormulaRow, useTakeOut } from './formula-row.tsx';
@@ -47,7 +48,6 @@ export function Derivation() {
           <li key={index}>
             <FormulaRow
               label={`Line ${index + 1}`}
-              written={textAt(form, ['line']) ?? ''}
               at={['derivation', index, 'line']}
               onTakeOut={() => takeOut(['derivation', index], `line ${index + 1}`)}
             >
@@ -69,6 +69,11 @@ export function Derivation() {
                   : [{ kind: 'set', at: ['derivation', index, 'because'], to }]
               }
             />
+            <LineDeeds
+              index={index}
+              count={lines.length}
+              isApproximate={textAt(form, ['within']) !== undefined}
+            />
           </li>
         ))}
       </ol>
@@ -86,6 +91,56 @@ export function Derivation() {
         }
       />
     </section>
+  );
+}
+
+/** A line is moved, or said to hold only nearly. */
+function LineDeeds({
+  index,
+  count,
+  isApproximate,
+}: {
+  readonly index: number;
+  readonly count: number;
+  readonly isApproximate: boolean;
+}) {
+  const bench = useBench();
+  const [isBegun, setBegun] = useState(false);
+  const at = ['derivation', index];
+  const said = `line ${index + 1}`;
+  const move = (to: number) => bench.edit([{ kind: 'move', at, index: to }], { label: `${said} moved` });
+  return (
+    <div className="line-deeds">
+      {isApproximate || isBegun ? (
+        <EntryField
+          at={[...at, 'within']}
+          label={`${said} holds nearly, within`}
+          what={`how nearly ${said} holds`}
+          placeholder="1 %"
+          className="short"
+        />
+      ) : (
+        <button type="button" className="button plain small" onClick={() => setBegun(true)}>
+          Holds only nearly<span className="unseen">: {said}</span>
+        </button>
+      )}
+      <button
+        type="button"
+        className="button plain small"
+        disabled={index === 0}
+        onClick={() => move(index - 1)}
+      >
+        Earlier<span className="unseen">: {said}</span>
+      </button>
+      <button
+        type="button"
+        className="button plain small"
+        disabled={index === count - 1}
+        onClick={() => move(index + 1)}
+      >
+        Later<span className="unseen">: {said}</span>
+      </button>
+    </div>
   );
 }
 

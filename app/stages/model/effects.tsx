@@ -1,19 +1,18 @@
-import { useState } from 'react';
-import { recordAt, textAt } from '../../bench/plain.ts';
+import { recordAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { AddLine } from '../../parts/add-line.tsx';
-import { Choice } from '../../parts/choice.tsx';
-import { DraftField } from '../../parts/draft-field.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { Help } from '../../parts/help.tsx';
-import { SymbolName } from '../../parts/rich.tsx';
+import { RenameEntry } from '../../parts/rename-field.tsx';
 import { describeKey } from '../../parts/schema-help.ts';
+import { SymbolValues } from '../../parts/symbol-values.tsx';
 import { Toggle } from '../../parts/toggle.tsx';
 
 /** What the ideal theory leaves out: each with its sentence, the values that switch it off, and a switch to try it. */
 export function Effects() {
   const bench = useBench();
   const data = useBenchState(({ reading }) => reading.document?.data);
-  const effects = Object.entries(recordAt(data, ['effects']));
+  const effects = Object.keys(recordAt(data, ['effects']));
   return (
     <section aria-labelledby="effects-heading">
       <div className="part-head">
@@ -26,8 +25,8 @@ export function Effects() {
           <p>A switch only looks what happens without an effect; the file is not changed by it.</p>
         </Help>
       </div>
-      {effects.map(([name, form]) => (
-        <EffectForm key={name} name={name} form={form} />
+      {effects.map((name) => (
+        <EffectForm key={name} name={name} />
       ))}
       <AddLine
         label="Another effect, in a few words"
@@ -39,15 +38,11 @@ export function Effects() {
   );
 }
 
-function EffectForm({ name, form }: { readonly name: string; readonly form: unknown }) {
+function EffectForm({ name }: { readonly name: string }) {
   const bench = useBench();
   const lab = useBenchState((state) => state.lab);
   const without = useBenchState((state) => state.without);
-  const [begun, setBegun] = useState<string | null>(null);
   const at = ['effects', name];
-  const off = recordAt(form, ['off']);
-  const names = [...Object.keys(off), ...(begun === null || begun in off ? [] : [begun])];
-  const others = lab?.quantities.base.filter((quantity) => !names.includes(quantity.name)) ?? [];
   return (
     <div className="effect">
       <div className="effect-head">
@@ -61,59 +56,33 @@ function EffectForm({ name, form }: { readonly name: string; readonly form: unkn
             {name}
           </Toggle>
         </h3>
-        <button
-          type="button"
-          className="button plain small"
-          onClick={() => bench.edit([{ kind: 'remove', at }], { label: `${name} taken out` })}
-        >
-          Take out<span className="unseen"> {name}</span>
-        </button>
+        <div className="entry-deeds">
+          <RenameEntry at={at} />
+          <button
+            type="button"
+            className="button plain small"
+            onClick={() => bench.edit([{ kind: 'remove', at }], { label: `${name} taken out` })}
+          >
+            Take out<span className="unseen"> {name}</span>
+          </button>
+        </div>
       </div>
-      <DraftField
+      <EntryField
+        at={[...at, 'is']}
         label={`What ${name} is`}
         hidesLabel
-        written={textAt(form, ['is']) ?? ''}
-        at={[...at, 'is']}
         what={`description of ${name}`}
         holdsBack={false}
         wraps
         placeholder={describeKey(['effects', 'any', 'is'])}
-        toEdits={(to) =>
-          to.trim() === ''
-            ? [{ kind: 'remove', at: [...at, 'is'] }]
-            : [{ kind: 'set', at: [...at, 'is'], to }]
-        }
       />
       <div className="effect-off">
         <span className="quiet small">off at</span>
-        {names.map((symbol) => (
-          <div key={symbol} className="kit-value">
-            <SymbolName name={symbol} />
-            <DraftField
-              label={`${symbol} where ${name} is off`}
-              hidesLabel
-              written={textAt(off, [symbol]) ?? ''}
-              at={[...at, 'off', symbol]}
-              what={`${symbol} without ${name}`}
-              holdsBack
-              placeholder="0"
-              toEdits={(to) =>
-                to.trim() === ''
-                  ? [{ kind: 'remove', at: [...at, 'off', symbol] }]
-                  : [{ kind: 'set', at: [...at, 'off', symbol], to }]
-              }
-            />
-          </div>
-        ))}
-        <Choice
-          label={`Another quantity that switches ${name} off`}
-          hidesLabel
-          value=""
-          options={[
-            { value: '', says: 'another quantity …' },
-            ...others.map((quantity) => ({ value: quantity.name, says: `${quantity.name}, ${quantity.is}` })),
-          ]}
-          onChoose={(symbol) => setBegun(symbol === '' ? null : symbol)}
+        <SymbolValues
+          at={[...at, 'off']}
+          symbols={lab?.quantities.base ?? []}
+          owner={`where ${name} is off`}
+          placeholder="0"
         />
       </div>
     </div>

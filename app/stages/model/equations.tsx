@@ -1,13 +1,17 @@
 import { useState } from 'react';
+import type { PlainValue } from '../../../src/edit/index.ts';
 import { isSymbol } from '../../../src/expression/index.ts';
-import { isRecord, plainAt, recordAt, textAt } from '../../bench/plain.ts';
+import { isRecord, plainAt, recordAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { AddLine } from '../../parts/add-line.tsx';
-import { DraftField } from '../../parts/draft-field.tsx';
+import { Choice } from '../../parts/choice.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { Help } from '../../parts/help.tsx';
+import { RenameSymbol } from '../../parts/rename-field.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
 import { describeKey } from '../../parts/schema-help.ts';
 import { FormulaRow, useTakeOut } from './formula-row.tsx';
+import { Relation } from './relation.tsx';
 
 /** How the states change, or the relation between what is set and what is read, with the helpers both may use. */
 export function Equations() {
@@ -15,9 +19,38 @@ export function Equations() {
   const isRelation = plainAt(data, ['model', 'relation']) !== undefined;
   return (
     <>
+      <ModelKind isRelation={isRelation} />
       {isRelation ? <Relation data={data} /> : <Rates data={data} />}
       <Helpers data={data} />
     </>
+  );
+}
+
+const KINDS = [
+  { value: 'motion', says: 'something that changes in time' },
+  { value: 'relation', says: 'a relation without time' },
+] as const;
+
+/** Whether the phenomenon changes in time; the other kind begins small, and undo brings the one before back. */
+function ModelKind({ isRelation }: { readonly isRelation: boolean }) {
+  const bench = useBench();
+  const choose = (to: 'motion' | 'relation'): void => {
+    if ((to === 'relation') === isRelation) return;
+    const model: PlainValue =
+      to === 'relation'
+        ? { relation: 'y = x', over: { x: [1, 2, 3] } }
+        : { start: { x: '0 m', v: '1 m/s' }, rates: { x: 'v', v: '0 m/s^2' }, lasts: '1 s' };
+    bench.edit([{ kind: 'set', at: ['model'], to: model }], { label: `the model is ${to}` });
+  };
+  return (
+    <div className="model-kind">
+      <Choice
+        label="The model is"
+        value={isRelation ? 'relation' : 'motion'}
+        options={KINDS}
+        onChoose={choose}
+      />
+    </div>
   );
 }
 
@@ -25,7 +58,6 @@ function Rates({ data }: { readonly data: unknown }) {
   const bench = useBench();
   const [wrong, setWrong] = useState('');
   const rates = recordAt(data, ['model', 'rates']);
-  const start = recordAt(data, ['model', 'start']);
   const add = (name: string): void => {
     if (!isSymbol(name) || name in rates) {
       setWrong(`“${name}” cannot be a new state: a symbol such as x or omega is wanted, not used yet.`);
@@ -58,37 +90,37 @@ function Rates({ data }: { readonly data: unknown }) {
             <SymbolName name={name} />
           </h3>
           <div className="state-formulas">
-            <DraftField
-              label={`${name} at the start`}
-              written={textAt(start, [name]) ?? ''}
+            <EntryField
               at={['model', 'start', name]}
+              label={`${name} at the start`}
               what={`start of ${name}`}
-              holdsBack
               className="formula"
-              toEdits={(to) => [{ kind: 'set', at: ['model', 'start', name], to }]}
+              isNeeded
             />
             <FormulaRow
               label={`Rate of change of ${name}`}
-              written={textAt(rates, [name]) ?? ''}
-              sets={`${name}' = ${textAt(rates, [name]) ?? ''}`}
+              sets={(written) => `${name}' = ${written}`}
               at={['model', 'rates', name]}
             />
           </div>
-          <button
-            type="button"
-            className="button plain small"
-            onClick={() =>
-              bench.edit(
-                [
-                  { kind: 'remove', at: ['model', 'rates', name] },
-                  { kind: 'remove', at: ['model', 'start', name] },
-                ],
-                { label: `state ${name} taken out` },
-              )
-            }
-          >
-            Take out<span className="unseen"> {name}</span>
-          </button>
+          <div className="entry-deeds">
+            <RenameSymbol name={name} />
+            <button
+              type="button"
+              className="button plain small"
+              onClick={() =>
+                bench.edit(
+                  [
+                    { kind: 'remove', at: ['model', 'rates', name] },
+                    { kind: 'remove', at: ['model', 'start', name] },
+                  ],
+                  { label: `state ${name} taken out` },
+                )
+              }
+            >
+              Take out<span className="unseen"> {name}</span>
+            </button>
+          </div>
         </div>
       ))}
       <AddLine label="Another state, by its symbol" onAdd={add} />
@@ -97,42 +129,6 @@ function Rates({ data }: { readonly data: unknown }) {
           {wrong}
         </p>
       )}
-    </section>
-  );
-}
-
-function Relation({ data }: { readonly data: unknown }) {
-  const over = recordAt(data, ['model', 'over']);
-  const written = textAt(data, ['model', 'relation']) ?? '';
-  return (
-    <section aria-labelledby="relation-heading">
-      <div className="part-head">
-        <h2 id="relation-heading">What follows from what is set</h2>
-        <Help about="the relation">
-          <p>{describeKey(['model', 'relation'])}</p>
-        </Help>
-      </div>
-      <FormulaRow label="The relation" written={written} at={['model', 'relation']} />
-      {Object.entries(over).map(([name, values]) => (
-        <DraftField
-          key={name}
-          label={`Values of ${name} that are set in one run`}
-          written={Array.isArray(values) ? values.map(String).join(', ') : ''}
-          at={['model', 'over', name]}
-          what={`values of ${name}`}
-          holdsBack
-          toEdits={(text) => [
-            {
-              kind: 'set',
-              at: ['model', 'over', name],
-              to: text
-                .split(/[,;]\s+|;/)
-                .map((part) => part.trim())
-                .filter((part) => part !== ''),
-            },
-          ]}
-        />
-      ))}
     </section>
   );
 }
@@ -157,8 +153,7 @@ function Helpers({ data }: { readonly data: unknown }) {
         <FormulaRow
           key={name}
           label={name}
-          written={textAt(where, [name]) ?? ''}
-          sets={`${name} = ${textAt(where, [name]) ?? ''}`}
+          sets={(written) => `${name} = ${written}`}
           at={['where', name]}
           onTakeOut={() => takeOut(['where', name], name)}
         />

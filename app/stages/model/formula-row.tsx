@@ -1,49 +1,36 @@
 import type { ReactNode } from 'react';
-import type { EditPlace, LabEdit } from '../../bench/editing.ts';
-import { useBench } from '../../bench/use-bench.tsx';
-import { DraftField } from '../../parts/draft-field.tsx';
+import type { EditPlace } from '../../../src/edit/index.ts';
+import { textAt } from '../../bench/plain.ts';
+import { useBench, useBenchState } from '../../bench/use-bench.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { Formula } from '../../parts/formula.tsx';
 
 /** One formula of the file: what it is for, as it is typed, and set as mathematics. */
 export function FormulaRow({
   label,
-  written,
   at,
-  sets,
-  toEdits,
+  sets = (written) => written,
   onTakeOut,
-  holdsBack = true,
   children,
 }: {
   readonly label: string;
-  readonly written: string;
   readonly at: EditPlace;
   /** The formula to set; what is typed where it is left out. */
-  readonly sets?: string;
-  readonly toEdits?: (text: string) => readonly LabEdit[];
+  readonly sets?: (written: string) => string;
   /** Where the row may be taken out as a whole. */
   readonly onTakeOut?: () => void;
-  readonly holdsBack?: boolean;
   readonly children?: ReactNode;
 }) {
+  const written = useBenchState(({ reading }) => textAt(reading.document?.data, at) ?? '');
   return (
     <div className="formula-row">
-      <DraftField
-        label={label}
-        written={written}
-        at={[...at]}
-        what={label}
-        holdsBack={holdsBack}
-        className="formula"
-        wraps
-        toEdits={toEdits ?? ((to) => [{ kind: 'set', at, to }])}
-      />
+      <EntryField label={label} at={at} className="formula" wraps isNeeded />
       {onTakeOut === undefined ? null : (
         <button type="button" className="button plain small" onClick={onTakeOut}>
           Take out<span className="unseen"> {label}</span>
         </button>
       )}
-      <Formula text={sets ?? written} />
+      <Formula text={sets(written)} />
       {children}
     </div>
   );

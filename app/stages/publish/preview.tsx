@@ -1,10 +1,11 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Problem } from '../../../src/problem/index.ts';
 import { listAt } from '../../bench/plain.ts';
 import { useBenchState } from '../../bench/use-bench.tsx';
 import { fetchPreview, sayNoAnswer, type WritingSettings } from '../../link/publishing.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
+import { goToPlace, placeIn } from './kept-place.ts';
 import { namesOfDocuments, type Order } from './order.ts';
 
 /** How long nothing must have changed before a document is made anew, ms. */
@@ -32,16 +33,42 @@ export function Preview({ order }: { readonly order: Order }) {
       {page === null ? (
         <div className="preview-page" />
       ) : (
+        <Pages key={page.document} newest={page.address} title={document?.says ?? 'Document'} />
+      )}
+    </section>
+  );
+}
+
+/** The newest page of a document, at the place where a person reads; the one before it stays until it is there. */
+function Pages({ newest, title }: { readonly newest: string; readonly title: string }) {
+  const [shown, setShown] = useState<string | null>(null);
+  const frames = useRef(new Map<string, HTMLIFrameElement>());
+  const onLoad = (page: string): void => {
+    const [before, now] = [frames.current.get(shown ?? ''), frames.current.get(page)];
+    const place = before === undefined || before === now ? null : placeIn(before);
+    if (place !== null && now !== undefined) goToPlace(now, place);
+    setShown(page);
+  };
+  const pages = shown === null || shown === newest ? [newest] : [shown, newest];
+  return (
+    <div className="preview-pages">
+      {pages.map((page) => (
         // A frame of its own for each page: pages in one frame would fill the way back of the browser.
         <iframe
           key={page}
-          className="preview-page"
-          title={document?.says ?? 'Document'}
-          sandbox=""
+          ref={(frame) => {
+            if (frame === null) frames.current.delete(page);
+            else frames.current.set(page, frame);
+          }}
+          className={page === shown || shown === null ? 'preview-page' : 'preview-coming'}
+          title={title}
+          // It runs nothing; that the app may look into it keeps the place where a person reads.
+          sandbox="allow-same-origin"
           src={page}
+          onLoad={() => onLoad(page)}
         />
-      )}
-    </section>
+      ))}
+    </div>
   );
 }
 
@@ -58,7 +85,7 @@ function usePreview(document: string, { language, paper, decimal, notation }: Or
     () => ({ language, paper, decimal, notation }),
     [language, paper, decimal, notation],
   );
-  const [page, setPage] = useState<string | null>(null);
+  const [page, setPage] = useState<{ readonly document: string; readonly address: string } | null>(null);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [isWorking, setWorking] = useState(true);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the files are read by the server, and named here by their digests.
@@ -75,7 +102,7 @@ function usePreview(document: string, { language, paper, decimal, notation }: Or
       }
       setWorking(false);
       setProblems(answer.kind === 'ok' ? [] : sayNoAnswer(answer));
-      if (answer.kind === 'ok') setPage(answer.value);
+      if (answer.kind === 'ok') setPage({ document, address: answer.value });
     };
     setWorking(true);
     timer = setTimeout(() => void make(), PAUSE);

@@ -4,9 +4,11 @@ import { listAt, plainAt, textAt } from '../../bench/plain.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import { FigureView } from '../../figure/figure-view.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { Help } from '../../parts/help.tsx';
 import { describeKey } from '../../parts/schema-help.ts';
 import { Cautions } from './cautions.tsx';
+import { References } from './references.tsx';
 import { signalsOf } from './signals.ts';
 import './question.css';
 
@@ -48,8 +50,15 @@ export default function QuestionScreen() {
             placeholder="CC-BY-4.0"
           />
         </div>
+        <EntryField
+          at={['language']}
+          label="Language of these words"
+          what="the language"
+          placeholder="en, de, de-AT; English unless said"
+        />
         <LevelChoice levels={listAt(data, ['level']).map(String)} />
         <Cautions />
+        <References />
       </div>
       <Schematic />
     </div>

@@ -13,7 +13,7 @@ export const reconcileStage: Stage = {
     if (verdicts.includes('unexplained')) return 'something is missing';
     return verdicts.includes('doubtful') ? 'doubtful' : 'all explained';
   },
-  edits: [['results'], ['infer']],
+  edits: [],
   hasLedgerBeside: false,
   Screen: lazy(() => import('./screen.tsx')),
 };

@@ -5,6 +5,7 @@ import { FigureView } from '../../figure/figure-view.tsx';
 import { LedgerPicture } from '../../ledger/ledger-picture.tsx';
 import { mainLedgers, useLedgers } from '../../ledger/ledger-provider.tsx';
 import { LedgerSentence } from '../../ledger/say-ledger.tsx';
+import { StillComputed } from '../../ledger/still-computed.tsx';
 import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
@@ -70,6 +71,7 @@ export default function ReconcileScreen() {
           </Help>
         </div>
         <LedgerPicture ledger={ledger} hasUncertainties={hasUncertainties} isSettled={isSettled} />
+        <StillComputed />
         <Closings ledger={ledger} />
       </section>
       {own.length > 1 ? (

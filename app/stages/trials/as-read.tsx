@@ -1,4 +1,4 @@
-import type { LabEdit, PlainValue } from '../../bench/editing.ts';
+import type { LabEdit, PlainValue } from '../../../src/edit/index.ts';
 import { recordAt, textAt } from '../../bench/plain.ts';
 import { DraftField } from '../../parts/draft-field.tsx';
 import { Help } from '../../parts/help.tsx';

@@ -1,4 +1,4 @@
-import type { PlainValue } from '../../bench/editing.ts';
+import type { PlainValue } from '../../../src/edit/index.ts';
 import type { AlongAxis } from '../../compute/tasks/trial-readings.ts';
 
 /** Steps into which a marked stretch is divided: its ends are written no finer than a hand can drag. */

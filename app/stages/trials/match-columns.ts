@@ -1,7 +1,7 @@
+import type { PlainValue } from '../../../src/edit/index.ts';
 import type { ColumnShape } from '../../../src/instrument/index.ts';
 import type { LabInstrument } from '../../../src/lab/index.ts';
 import { sameDimension } from '../../../src/quantity/index.ts';
-import type { PlainValue } from '../../bench/editing.ts';
 import { isRecord } from '../../bench/plain.ts';
 import type { SeenColumn } from '../../compute/tasks/trial-file.ts';
 

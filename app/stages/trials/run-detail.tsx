@@ -3,6 +3,7 @@ import { useBench, useBenchState } from '../../bench/use-bench.tsx';
 import type { SeenRun } from '../../compute/tasks/trials.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
+import { EntryField } from '../../parts/entry-field.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { AsRead } from './as-read.tsx';
 import { ColumnChoices } from './column-choices.tsx';
@@ -105,6 +106,14 @@ function FileOfRun({
             bench.edit([{ kind: 'set', at: [...at, 'file'], to }], { label: `${name} read from ${to}` })
           }
         />
+        {/\.(xlsx|ods)$/i.test(file) ? (
+          <EntryField
+            at={[...at, 'sheet']}
+            label="Sheet of the workbook"
+            what={`sheet of ${name}`}
+            placeholder="the first"
+          />
+        ) : null}
         {runs > 1 ? (
           <Choice
             label="Which run in the file"

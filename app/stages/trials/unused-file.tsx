@@ -1,7 +1,7 @@
 import { useId, useMemo, useState } from 'react';
+import type { LabEdit, PlainValue } from '../../../src/edit/index.ts';
 import type { LabInstrument } from '../../../src/lab/index.ts';
 import type { Problem } from '../../../src/problem/index.ts';
-import type { LabEdit, PlainValue } from '../../bench/editing.ts';
 import { listAt, recordAt } from '../../bench/plain.ts';
 import { readText } from '../../bench/reading.ts';
 import { useBench, useBenchState } from '../../bench/use-bench.tsx';

@@ -1,5 +1,5 @@
 import type { BaseQuantity, TrialRun } from '../../lab/index.ts';
-import type { Inference } from '../../run/index.ts';
+import type { Inference, WeighedModel } from '../../run/index.ts';
 import type { OpenLab } from '../open-lab.ts';
 import { digestsToJson } from './digests-json.ts';
 import { labToJson } from './lab-json.ts';
@@ -9,6 +9,7 @@ import { finite, intervalIn, pointIn } from './values.ts';
 export function inferenceToJson(
   open: OpenLab,
   inference: Inference,
+  models: readonly WeighedModel[],
   runs: readonly TrialRun[],
 ): Readonly<Record<string, unknown>> {
   const { free, data } = inference;
@@ -16,21 +17,7 @@ export function inferenceToJson(
     free.map((_, row) => free.map((__, column) => finite(values[row * free.length + column] ?? Number.NaN)));
   return {
     lab: labToJson(open),
-    free: free.map(({ quantity, prior, posterior, shift }) => ({
-      quantity: quantity.name,
-      is: quantity.is,
-      unit: quantity.unit.text,
-      prior: valueToJson(quantity, prior),
-      posterior: {
-        ...valueToJson(quantity, posterior),
-        interval: {
-          level: posterior.interval.level,
-          low: pointIn(quantity.unit, posterior.interval.low),
-          high: pointIn(quantity.unit, posterior.interval.high),
-        },
-      },
-      shift_in_prior_u: finite(shift),
-    })),
+    free: free.map(quantityToJson),
     covariance_si: square(inference.covariance),
     correlations: square(inference.correlations),
     indistinguishable: inference.indistinguishable.map(({ between, correlation }) => ({
@@ -53,7 +40,33 @@ export function inferenceToJson(
         after: point(row.after),
       };
     }),
+    models: models.map(({ model, weight, logEvidence, chiSquare, free: own }) => ({
+      model: model.name,
+      is: model.is,
+      weight: finite(weight),
+      log_evidence: finite(logEvidence),
+      chi_square: finite(chiSquare),
+      free: own.map(quantityToJson),
+    })),
     digests: digestsToJson(runs),
+  };
+}
+
+function quantityToJson({ quantity, prior, posterior, shift }: Inference['free'][number]) {
+  return {
+    quantity: quantity.name,
+    is: quantity.is,
+    unit: quantity.unit.text,
+    prior: valueToJson(quantity, prior),
+    posterior: {
+      ...valueToJson(quantity, posterior),
+      interval: {
+        level: posterior.interval.level,
+        low: pointIn(quantity.unit, posterior.interval.low),
+        high: pointIn(quantity.unit, posterior.interval.high),
+      },
+    },
+    shift_in_prior_u: finite(shift),
   };
 }
 

@@ -1,9 +1,10 @@
 import { chiSquareTail } from '../../inference/index.ts';
 import type { Lab, TrialRun } from '../../lab/index.ts';
 import { formatEstimate, fromSI } from '../../quantity/index.ts';
-import type { Inference } from '../../run/index.ts';
+import type { Inference, WeighedModel } from '../../run/index.ts';
 import { printFiles } from './files-text.ts';
 import { nameResult, printHeading, printTitle } from './heading.ts';
+import { MISFIT, printModels } from './models-text.ts';
 import { alignNumbers, printRough } from './numbers.ts';
 import type { Page } from './page.ts';
 import { printParagraph, printTable } from './table.ts';
@@ -13,6 +14,7 @@ export function printInference(
   page: Page,
   lab: Lab,
   inference: Inference,
+  models: readonly WeighedModel[],
   runs: readonly TrialRun[],
 ): string[] {
   return [
@@ -24,6 +26,7 @@ export function printInference(
     ...sayFit(page, inference),
     ...sayDoubts(page, inference),
     ...printData(page, lab, inference),
+    ...printModels(page, models, inference.degreesOfFreedom),
     ...printFiles(page, runs),
   ];
 }
@@ -66,14 +69,11 @@ function sayFit(page: Page, { chiSquare, degreesOfFreedom, alongside }: Inferenc
     page,
     `The fit has a chi-square of ${printRough(page, chiSquare)} with ${freedom}.${along}`,
   );
-  if (!(chiSquareTail(chiSquare, degreesOfFreedom) < misfit)) return fit;
+  if (!(chiSquareTail(chiSquare, degreesOfFreedom) < MISFIT)) return fit;
   const warning =
     'No values within the stated uncertainties fit these trials well: something is missing in the model, or an uncertainty is stated too small. Do not trust the values above.';
   return [...fit, ...printParagraph(page, warning).map((line) => page.paint(line, 'bad'))];
 }
-
-/** A chi-square this improbable is not chance: three standard uncertainties (common practice, no source). */
-const misfit = 0.0027;
 
 function sayDoubts(page: Page, { indistinguishable, uninformed }: Inference): string[] {
   const pairs = indistinguishable.map(

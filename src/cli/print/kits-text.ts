@@ -64,7 +64,7 @@ function printResult(page: Page, index: number, outlooks: readonly EquipmentOutl
     page.plain(`  ${nameEquipment(one)}`),
     `${means.values[row] ?? ''} ${means.uncertainties[row] ?? ''}`,
     page.plain(`${lows[row] ?? ''} … ${highs[row] ?? ''}`),
-    ...(hasTheory ? [theories[row] ?? '', `${printRough(page, gapPercent(own), 1, true)} %`] : []),
+    ...(hasTheory ? [theories[row] ?? '', printGap(page, own)] : []),
     ...(index === 0
       ? [outlook.course.readings === null ? '' : String(outlook.course.readings), sayCourse(page, outlook)]
       : []),
@@ -91,9 +91,9 @@ function printResult(page: Page, index: number, outlooks: readonly EquipmentOutl
   ];
 }
 
-/** Gap of the full model to theory in per cent; NaN where there is no theory. */
-function gapPercent({ full, theory }: ResultOutlook): number {
-  return (100 * (full - theory)) / Math.abs(theory);
+/** Gap of the full model to theory in per cent; of a theory of nought there is none. */
+function printGap(page: Page, { full, theory }: ResultOutlook): string {
+  return theory === 0 ? '' : `${printRough(page, (100 * (full - theory)) / Math.abs(theory), 1, true)} %`;
 }
 
 function sayCourse(page: Page, { course }: Outlook): string {

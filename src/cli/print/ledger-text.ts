@@ -1,6 +1,6 @@
 import stringWidth from 'string-width';
 import { fromSI } from '../../quantity/index.ts';
-import { type GapLedger, type LedgerValue, sayVerdict } from '../../reconcile/index.ts';
+import { type GapLedger, type LedgerValue, percentScale, sayVerdict } from '../../reconcile/index.ts';
 import { nameResult } from './heading.ts';
 import { alignNumbers, printRough, type TableNumber } from './numbers.ts';
 import type { Page, Style } from './page.ts';
@@ -136,10 +136,12 @@ function worthShowing({ reduction, measured, full }: GapLedger): GapLedger['redu
 }
 
 /** Changes in per cent of the ideal value, where that is known well enough to be a scale. */
-function printPercents(page: Page, { ideal, result }: GapLedger, rows: readonly Row[]): string[] {
-  const scale = Math.abs(fromSI(ideal.value, result.unit, 'point'));
-  if (!(scale > 0) || scale < 3 * fromSI(ideal.standardUncertainty, result.unit, 'interval'))
-    return rows.map(() => '');
+function printPercents(page: Page, ledger: GapLedger, rows: readonly Row[]): string[] {
+  const { unit } = ledger.result;
+  // A unit with a zero of its own, such as degrees Celsius, has a scale of its own.
+  if (percentScale(ledger) === null) return rows.map(() => '');
+  const scale = Math.abs(fromSI(ledger.ideal.value, unit, 'point'));
+  if (!(scale > 3 * fromSI(ledger.ideal.standardUncertainty, unit, 'interval'))) return rows.map(() => '');
   return rows.map(({ number }) =>
     number.signed === true ? page.plain(`${printRough(page, (100 * number.value) / scale, 1, true)} %`) : '',
   );

@@ -37,6 +37,8 @@ export function printStations(
         'station',
         stations.flatMap(({ station, results }): Line[] => {
           const own = results[index];
+          // What no station finds alone, the class finds together.
+          if (own !== undefined && Number.isNaN(own.mean)) return [];
           const values = station.set
             .map(({ quantity, value }) => `${quantity.name} = ${inItsUnit(quantity, value)}`)
             .join(', ');
@@ -84,6 +86,7 @@ function printLines(page: Page, result: LabResult, heading: string, lines: reado
     lines.map(({ theory }) => theory),
     means.exponent,
   ).values;
+  if (lines.length === 0) return [];
   const hasTheory = lines.some(({ theory }) => Number.isFinite(theory));
   return [
     '',
@@ -125,7 +128,16 @@ function printPooled(page: Page, pooled: readonly PooledOutlook[]): string[] {
       ...(Number.isFinite(gap)
         ? printParagraph(
             page,
-            `With ${last.groups} groups the class finds ${printRough(page, Math.abs(gap), 1)} % ${gap < 0 ? 'less' : 'more'} than theory; its own 95 % interval holds theory's value in ${printRough(page, 100 * last.coverage, 0)} % of classes.`,
+            [
+              `With ${last.groups} groups the class finds ${printRough(page, Math.abs(gap), 1)} % ${gap < 0 ? 'less' : 'more'} than theory`,
+              ...(Number.isFinite(last.coverage)
+                ? [
+                    `its own 95 % interval holds theory's value in ${printRough(page, 100 * last.coverage, 0)} % of classes`,
+                  ]
+                : []),
+            ]
+              .join('; ')
+              .concat('.'),
             '  ',
           )
         : []),

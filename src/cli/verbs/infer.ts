@@ -1,7 +1,7 @@
 import * as z from 'zod';
 import type { Outcome } from '../../problem/index.ts';
 import { fail, nearestName, problem, succeed } from '../../problem/index.ts';
-import { infer } from '../../run/index.ts';
+import { compareModels, infer } from '../../run/index.ts';
 import type { Desk } from '../desk.ts';
 import { inferenceToJson } from '../json/inference-json.ts';
 import { loadRuns, type OpenLab, openLab } from '../open-lab.ts';
@@ -13,7 +13,7 @@ const optionsForm = z.object({ free: z.string().optional() });
 
 export const inferVerb: Verb = {
   name: 'infer',
-  what: 'Say which values of uncertain quantities the trials ask for, and what they cannot tell apart.',
+  what: 'Say which values of uncertain quantities the trials ask for, and which model; and what they cannot tell.',
   example: 'benchwright infer labs/tow-chain --free F_r,I',
   declare(command) {
     takeLab(command);
@@ -35,10 +35,13 @@ export const inferVerb: Verb = {
       signal: desk.environment.signal,
     });
     if (!inferred.ok) return inferred;
+    const models = compareModels(open.value.pipeline, runs.value);
+    if (!models.ok) return models;
+    const notes = [...open.warnings, ...runs.warnings, ...inferred.warnings, ...models.warnings];
     return succeed({
-      json: inferenceToJson(open.value, inferred.value, runs.value),
-      print: (page) => printInference(page, open.value.lab, inferred.value, runs.value),
-      notes: [...open.warnings, ...runs.warnings, ...inferred.warnings],
+      json: inferenceToJson(open.value, inferred.value, models.value, runs.value),
+      print: (page) => printInference(page, open.value.lab, inferred.value, models.value, runs.value),
+      notes: [...new Map(notes.map((note) => [note.message, note])).values()],
     });
   },
 };

@@ -43,10 +43,15 @@ export const openVerb: Verb = {
     });
     if (!started.ok) return started;
     const { address, port } = started.value;
-    if (options.browser) showAddress(address);
+    const isShown = options.browser && showAddress(address);
     return succeed({
       json: { address, port, folder: opened.value?.path ?? null },
-      print: (page) => [`${page.paint(address, 'strong')}`, 'Ctrl-C ends it.'],
+      print: (page) => [
+        page.paint(address, 'strong'),
+        isShown
+          ? 'The bench opens in your browser; where it does not, open this address. Ctrl-C ends it.'
+          : 'Open this address in a browser on this computer. Ctrl-C ends it.',
+      ],
       notes: [],
       goesOn: () => untilStopped(started.value, desk.environment.signal),
     });

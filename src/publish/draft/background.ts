@@ -10,7 +10,7 @@ import {
   say,
   strong,
 } from '../document/index.ts';
-import { idealRate } from '../gather/index.ts';
+import { printedLaw } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { nameTree } from './names.ts';
 import { type Section, section } from './section.ts';
@@ -42,18 +42,28 @@ function withoutFullStop(text: string): string {
   return text.trim().replace(/\.$/u, '');
 }
 
+/** The law of a relation and what its parts stand for; it says how they depend where the control is in it. */
 function relationBlocks({ lab, phrases, names, gathered }: Desk): readonly Block[] {
   const { model } = lab;
-  if (model.kind !== 'relation') return [];
-  const { output, control, expression } = model.relation;
+  const printed = printedLaw(gathered.pipeline);
+  if (model.kind !== 'relation' || printed === null) return [];
+  const { background } = phrases;
+  const { output, control } = model.relation;
+  const { law, parts } = printed;
+  const equation = (name: string, right: Tree): Block => ({
+    kind: 'equation',
+    left: nameTree(name),
+    right,
+    note: [],
+  });
+  const tellsControl = [law, ...parts.map(({ is }) => is)].some((tree) => namesIn(tree).has(control));
   return [
-    paragraph(...phrases.background.model(names.symbol(output), names.symbol(control))),
-    {
-      kind: 'equation',
-      left: nameTree(output),
-      right: idealRate(gathered.pipeline, expression.tree),
-      note: [],
-    },
+    tellsControl
+      ? paragraph(...background.model(names.symbol(output), names.symbol(control)))
+      : paragraph(...background.modelOf(names.symbol(output))),
+    equation(output, law),
+    ...(parts.length === 0 ? [] : [paragraph(background.modelParts)]),
+    ...parts.map(({ name, is }) => equation(name, is)),
   ];
 }
 

@@ -44,6 +44,10 @@ function gapQuestion(desk: Desk, result: LabResult): Block {
   const { analysis } = phrases;
   const symbol = names.symbol(result.name);
   const ledger = mainLedger(gathered, result.name);
+  if (ledger?.theory?.value === 0) {
+    const answer = analysis.gapFromNought(resultValue(result, ledger.full));
+    return question(analysis.howLargeFromNought(symbol), 2, paragraph(...answer));
+  }
   if (ledger === undefined || ledger.theory === null) return question(analysis.howLarge(symbol), 2);
   const change = { value: ledger.full.value - ledger.theory.value, standardUncertainty: 0 };
   const answer = analysis.gapIs(

@@ -1,9 +1,14 @@
-import { type Block, type Inlines, joinInlines, stated } from '../document/index.ts';
+import type { Lab } from '../../lab/index.ts';
+import { coherentUnit, parseMagnitude } from '../../quantity/index.ts';
+import { type Block, chosen, type Inlines, joinInlines, stated } from '../document/index.ts';
 import type { NamedSettings } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
+import { stringOf } from './step-words.ts';
 import { bareNumber, emptyCell, headWithUnit, tableOf } from './table-parts.ts';
+
+type Relation = (Lab['model'] & { readonly kind: 'relation' })['relation'];
 
 /** The table of runs that students fill in: setting, number, results, remarks. */
 export function draftData(desk: Desk): Section {
@@ -50,7 +55,9 @@ export function runsTable(
 }
 
 /** Readings that a person takes by eye or hand are written down on paper, so there is a table for them. */
-function readingTables({ lab, phrases }: Desk): readonly Block[] {
+function readingTables(desk: Desk): readonly Block[] {
+  const { lab, phrases } = desk;
+  if (lab.model.kind === 'relation') return relationTable(desk, lab.model.relation);
   return lab.instruments
     .filter(({ kind }) => kind.kind === 'ruler' || kind.kind === 'stopwatch')
     .map((instrument): Block => {
@@ -61,7 +68,30 @@ function readingTables({ lab, phrases }: Desk): readonly Block[] {
         columns.map((): 'number' => 'number'),
         [],
       );
-      const rows = lab.model.kind === 'relation' ? lab.model.relation.over.length : 6;
-      return { ...table, emptyRows: Math.max(6, rows) };
+      return { ...table, emptyRows: 6 };
     });
+}
+
+/** What is read at each value of the control, side by side for all scales. */
+function relationTable(
+  { lab, phrases, names, gathered }: Desk,
+  { control, controlDimension, over }: Relation,
+): readonly Block[] {
+  const scales = lab.instruments.filter(({ kind }) => kind.kind === 'ruler');
+  if (scales.length === 0) return [];
+  const unit = coherentUnit(controlDimension);
+  const heads = scales.map((scale) => {
+    const division = stringOf(gathered.extras.instruments.get(scale.name)?.division);
+    const read = division === null ? null : parseMagnitude(division, 'interval');
+    const what = names.words(scale.name);
+    return read?.ok === true ? headWithUnit(what, read.value.unit) : what;
+  });
+  return [
+    tableOf(
+      joinInlines(phrases.setup.readingsOfRun),
+      [headWithUnit([names.symbol(control)], unit), ...heads],
+      ['number', ...scales.map((): 'number' => 'number')],
+      Array.from(over, (value) => [[bareNumber(chosen(value, unit))], ...scales.map(() => emptyCell)]),
+    ),
+  ];
 }

@@ -154,7 +154,10 @@ function expectedTable(
   rows: readonly { readonly what: Inlines; readonly changes: Inlines; readonly expected: Expected }[],
   bands: Gathered['classroom'] = null,
 ): TableBlock {
-  const { results } = lab;
+  // What no station finds alone is told of the class.
+  const results = lab.results.filter(
+    (_, index) => bands === null || bands.stations.some((one) => Number.isFinite(one.results[index]?.mean)),
+  );
   const { bandHead } = phrases.guide;
   const columns = results.flatMap((result) => [
     headWithUnit([names.symbol(result.name)], result.unit),
@@ -171,11 +174,11 @@ function expectedTable(
     rows.map(({ what, changes, expected }, row) => [
       what,
       changes,
-      ...results.flatMap((result, index): Inlines[] => {
+      ...results.flatMap((result): Inlines[] => {
         const found = expected.results.find((candidate) => candidate.result === result);
         const value = found === undefined ? emptyCell : [bareNumber(resultValue(result, found.full))];
         if (bands === null) return [value];
-        const band = bands.stations[row]?.results[index];
+        const band = bands.stations[row]?.results.find((one) => one.result === result);
         const between = band === undefined ? 0 : (band.high - band.low) / 2;
         return band === undefined || !(between > 0)
           ? [value, emptyCell]

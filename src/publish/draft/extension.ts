@@ -30,12 +30,12 @@ export function draftExtension(desk: Desk): Section {
       blocks.push(question(questions.pool(symbol, quantities), 2));
     }
   }
-  if (lab.effects.length > 0)
-    blocks.push(
-      question(
-        [{ kind: 'text', text: gathered.handSteps === null ? questions.switchOnPlain : questions.switchOn }],
-        2,
-      ),
-    );
+  const switchOn =
+    lab.model.kind === 'relation'
+      ? questions.switchOnLaw
+      : gathered.handSteps === null
+        ? questions.switchOnPlain
+        : questions.switchOn;
+  if (lab.effects.length > 0) blocks.push(question([{ kind: 'text', text: switchOn }], 2));
   return section('extension', ...blocks);
 }

@@ -1,5 +1,5 @@
 import { ledgerFigure, settingFigure } from '../../figure/index.ts';
-import type { GapLedger } from '../../reconcile/index.ts';
+import { type GapLedger, percentScale } from '../../reconcile/index.ts';
 import { groupRuns, type RunGroup } from '../../run/index.ts';
 import {
   type Block,
@@ -65,11 +65,8 @@ function effectList({ lab, phrases, names }: Desk, ledger: GapLedger): Block {
   const items = ledger.effects.map((effect): Block[] => {
     const is = lab.effects.find(({ name }) => name === effect.effect)?.is ?? '';
     const change = { value: effect.share, standardUncertainty: effect.standardUncertainty };
-    // A value near 0 is no scale for a percentage.
-    const isScale = Math.abs(ledger.ideal.value) > 3 * ledger.ideal.standardUncertainty;
-    const share = isScale
-      ? guide.ofIdeal(percentage(Math.abs(effect.share / ledger.ideal.value), false))
-      : '';
+    const scale = percentScale(ledger);
+    const share = scale === null ? '' : guide.ofIdeal(percentage(Math.abs(effect.share) / scale, false));
     const words =
       Math.abs(effect.share) < 0.1 * u
         ? guide.isNegligible(symbol, resultChange(result, change))

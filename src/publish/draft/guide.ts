@@ -3,6 +3,7 @@ import { draftAnswers, notesIn } from './answers.ts';
 import type { Desk } from './desk.ts';
 import { draftExpected, draftKits, draftStations } from './expected-results.ts';
 import { draftGap } from './gap.ts';
+import { draftModels } from './models.ts';
 import { resultValue, theoryValue } from './numbers.ts';
 import { draftSample } from './sample.ts';
 import { type Section, section } from './section.ts';
@@ -26,6 +27,7 @@ export function draftGuide(desk: Desk, handouts: readonly (readonly Section[])[]
     ...draftStations(desk),
     ...draftKits(desk),
     draftGap(desk),
+    ...draftModels(desk),
     ...draftSample(desk),
     ...draftSlips(desk),
     ...draftSteps(desk),

@@ -3,6 +3,7 @@ import { draftComparison } from './comparison.ts';
 import { draftData } from './data-table.ts';
 import type { Desk } from './desk.ts';
 import { draftExpected, draftKits, draftStations } from './expected-results.ts';
+import { draftModels } from './models.ts';
 import { draftSetUp } from './set-up.ts';
 import { draftEquipment } from './sheets.ts';
 import { draftSlips } from './slips.ts';
@@ -18,6 +19,7 @@ export const draftTables: Readonly<Record<string, (desk: Desk) => readonly Block
   results: (desk) => draftExpected(desk).blocks,
   kits: (desk) => draftKits(desk).flatMap(({ blocks }) => blocks),
   stations: (desk) => draftStations(desk).flatMap(({ blocks }) => blocks),
+  models: (desk) => draftModels(desk).flatMap(({ blocks }) => blocks),
   slips: (desk) => draftSlips(desk).flatMap(({ blocks }) => blocks),
   steps: (desk) => draftSteps(desk).flatMap(({ blocks }) => blocks),
   'first steps': draftStepLoop,

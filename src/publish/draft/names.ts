@@ -137,9 +137,9 @@ function setFormulas(text: string, known: ReadonlySet<string>): Inlines {
 /** A number, a space, and what may be a unit. */
 const BEFORE_UNIT = /(?<=\d) (?=([\p{L}°%µΩ][\p{L}\p{N}°µ·/^⁻²³]*))/gu;
 
-/** In '4 g too much' the g is no symbol of the lab, whatever the lab calls by that letter. */
+/** In '4 g too much' or '80 °C' the letter is no symbol of the lab, whatever the lab calls by it. */
 function isUnitOfNumber(piece: string, before: string): boolean {
-  return /\d\s?$/u.test(before) && parseUnit(piece).ok;
+  return /°$/u.test(before) || (/\d\s?$/u.test(before) && parseUnit(piece).ok);
 }
 
 /** In 'the meter's scale' the s is no symbol of the lab. */

@@ -20,6 +20,12 @@ export function uncertaintyOf({ estimate, eachRun }: BaseQuantity): number {
   return Math.hypot(estimate.standardUncertainty, eachRun?.standardUncertainty ?? 0);
 }
 
+/** The same in the quantity's unit, to so many digits, whole numbers too: 23 094 J/kg is 20 000 J/kg. */
+export function roughUncertainty(quantity: BaseQuantity, digits: 1 | 2): ValueInline {
+  const shown = interval(uncertaintyOf(quantity), 0, quantity.unit, digits);
+  return { ...shown, value: Number(shown.value.toPrecision(digits)) };
+}
+
 /** A result's value with its uncertainty, in the result's unit. */
 export function resultValue(result: LabResult, { value, standardUncertainty }: Known): ValueInline {
   return point(value, standardUncertainty, result.unit);
@@ -47,6 +53,17 @@ export function resultChange(result: LabResult, { value, standardUncertainty }: 
 /** The size of a change of a result, without its sign. */
 export function sizeOfChange(result: LabResult, { value, standardUncertainty }: Known): Inline {
   return interval(Math.abs(value), standardUncertainty, result.unit);
+}
+
+/** The size of an effect's share, to the digits that its uncertainty leaves it, without saying that uncertainty. */
+export function roundedSize(
+  result: LabResult,
+  effect: { readonly share: number; readonly standardUncertainty: number },
+): ValueInline {
+  const unit = { ...result.unit, offset: 0 };
+  return effect.standardUncertainty > 0
+    ? rounded(Math.abs(effect.share), effect.standardUncertainty, unit, 2)
+    : point(Math.abs(effect.share), 0, unit, 3);
 }
 
 /** A share as a percentage with its sign: '+1.9 %'. Two significant digits say all that a class can use. */

@@ -12,11 +12,12 @@ import {
   plainNumber,
   point,
   question,
+  rounded,
   say,
 } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
-import { reportedValue, resultChange } from './numbers.ts';
+import { reportedValue, resultChange, uncertaintyOf } from './numbers.ts';
 import { type Section, section } from './section.ts';
 import { ownUncertainty } from './slips.ts';
 import { SECOND } from './units.ts';
@@ -178,7 +179,7 @@ function closingQuestion({ phrases, names }: Desk, { result, remainder }: GapLed
             nearest.map(({ quantity, needed, inUncertainties }) =>
               questions.closing(
                 names.symbol(quantity.name),
-                point(needed, 0, quantity.unit, 3),
+                rounded(needed, uncertaintyOf(quantity), quantity.unit, 2),
                 plainNumber(Math.abs(inUncertainties), 2),
               ),
             ),

@@ -20,6 +20,7 @@ export type SectionId =
   | 'kits'
   | 'stations'
   | 'gap'
+  | 'models'
   | 'sample'
   | 'steps'
   | 'slips'

@@ -60,10 +60,11 @@ export function sayInstrument(desk: Desk, instrument: LabInstrument): Inlines {
   const { setup } = desk.phrases;
   const kind = sayKind(desk.phrases, instrument.kind.kind);
   const of = stringOf(desk.gathered.extras.instruments.get(instrument.name)?.of);
+  const told = instrument.kind.kind === 'ruler' ? setup.reads : setup.looksAt;
   const what =
     of === null
       ? setup.looks(desk.names.words(instrument.name), kind)
-      : setup.looksAt(desk.names.words(instrument.name), kind, desk.names.expression(of));
+      : told(desk.names.words(instrument.name), kind, desk.names.expression(of));
   const settings = instrumentSettings(desk, instrument);
   return settings.length === 0 ? what : joinInlines(...what, ...setup.withSettings(settings));
 }
@@ -95,6 +96,7 @@ export function instrumentSettings({ gathered, names, phrases }: Desk, instrumen
 /** Given quantities that results or theory depend on, with room for one's own values. */
 function apparatusTable({ lab, phrases, names }: Desk): Block {
   const { documents, setup } = phrases;
+  const planned = new Set(lab.plan.settings.flat().map(({ quantity }) => quantity));
   return tableOf(
     joinInlines(setup.apparatusCaption),
     [documents.symbol, documents.what, documents.value, documents.yours],
@@ -103,7 +105,8 @@ function apparatusTable({ lab, phrases, names }: Desk): Block {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [stated(quantity.estimate.value, uncertaintyOf(quantity), quantity.unit)],
-      emptyCell,
+      // What is exact is not for the students to measure.
+      uncertaintyOf(quantity) > 0 || planned.has(quantity) ? emptyCell : joinInlines('–'),
     ]),
   );
 }

@@ -1,9 +1,10 @@
 import type { Setting } from '../../lab/index.ts';
-import { blank, type Inlines, interval, joinInlines, list, paragraph } from '../document/index.ts';
+import { plannedGroups } from '../../run/index.ts';
+import { blank, type Inlines, joinInlines, list, paragraph } from '../document/index.ts';
 import { draftCautions } from './cautions.ts';
 import { runsTable } from './data-table.ts';
 import type { Desk } from './desk.ts';
-import { uncertaintyOf } from './numbers.ts';
+import { roughUncertainty, uncertaintyOf } from './numbers.ts';
 import { toBeMeasured } from './procedure.ts';
 import { type Section, section } from './section.ts';
 import { draftSchematic, instrumentSettings, sayInstrument, sayKind, shownQuantities } from './set-up.ts';
@@ -31,7 +32,7 @@ export function draftEquipment(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 2)] : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [roughUncertainty(quantity, 2)] : emptyCell,
       names.words(quantity.from),
     ]),
   );
@@ -63,7 +64,7 @@ export function draftSetUpSheet(desk: Desk): readonly Section[] {
       [names.symbol(quantity.name)],
       names.words(quantity.is),
       [names.given(quantity, quantity.estimate.value)],
-      uncertaintyOf(quantity) > 0 ? [interval(uncertaintyOf(quantity), 0, quantity.unit, 1)] : emptyCell,
+      uncertaintyOf(quantity) > 0 ? [roughUncertainty(quantity, 1)] : emptyCell,
       emptyCell,
     ]),
   );
@@ -90,12 +91,8 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
   const { gathered, phrases, lab, names } = desk;
   const { documents, guide } = phrases;
   const stations = gathered.stations.map(({ station }) => station);
-  const sheets =
-    stations.length === 0
-      ? [{ name: '', set: lab.plan.settings }]
-      : stations.map(({ name, set }) => ({ name, set: [set] }));
-  return sheets.flatMap(({ name, set }, index): Section[] => {
-    const when = set[0] ?? [];
+  const sheets = stations.length === 0 ? [{ name: '', set: [] }] : stations;
+  return sheets.flatMap(({ name, set: when }, index): Section[] => {
     const who: Inlines = joinInlines(
       `${documents.names}: `,
       blank(24),
@@ -112,7 +109,7 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
       },
       section(
         'runs',
-        runsTable(desk, set, lab.plan.repeats),
+        runsTable(desk, plannedAt(desk, when), lab.plan.repeats),
         paragraph(guide.noteEverything, ' ', blank(60)),
         ...(index < sheets.length - 1 ? [{ kind: 'page break' } as const] : []),
       ),
@@ -120,11 +117,21 @@ export function draftDataSheet(desk: Desk): readonly Section[] {
   });
 }
 
-/** The values that students measure themselves; all that count where the analysis reads none. */
+/** What a group sets from run to run: the plan's settings, save those that its station fixes. */
+function plannedAt({ lab }: Desk, station: readonly Setting[]): readonly (readonly Setting[])[] {
+  const fixed = new Set(station.map(({ quantity }) => quantity));
+  return plannedGroups(lab, station).map(({ when }) => when.filter(({ quantity }) => !fixed.has(quantity)));
+}
+
+/**
+ * The values that students measure themselves; all that count where the analysis reads none. What is another value in
+ * each run stands beside the runs.
+ */
 function ownValues(desk: Desk, when: readonly Setting[]) {
   const { lab, phrases, names } = desk;
   const { documents, setup } = phrases;
-  const measured = toBeMeasured(desk);
+  const changing = new Set(plannedAt(desk, when).flatMap((own) => own.map(({ quantity }) => quantity)));
+  const measured = toBeMeasured(desk).filter((quantity) => !changing.has(quantity));
   const shown = measured.length > 0 ? measured : shownQuantities(lab.quantities.base, lab.influential);
   return tableOf(
     joinInlines(setup.apparatusCaption),

@@ -1,4 +1,5 @@
 import { stepsFigure } from '../../figure/index.ts';
+import type { StepperTable } from '../../run/index.ts';
 import { type Block, chosen, interval, joinInlines, paragraph } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
@@ -16,7 +17,12 @@ export function draftSteps(desk: Desk): readonly Section[] {
   const [result] = lab.results.filter(({ scope }) => scope === 'run');
   if (result === undefined || gathered.steps.length === 0) return [];
   const tables = gathered.steps.filter((table) => table.result === result.name);
-  const shown = METHODS.flatMap((method) => tables.find(({ stepper }) => stepper === method) ?? []);
+  const [plain, ...better] = METHODS.flatMap(
+    (method) => tables.find(({ stepper }) => stepper === method) ?? [],
+  );
+  if (plain === undefined) return [];
+  // Where nothing has a place, speeds first and all at once are the same steps.
+  const shown = [plain, ...better.filter((table) => !isAlike(table, plain))];
   const rows = shown[0]?.rows ?? [];
   const largest = shown.flatMap(({ stepper, largestGoodStepS }): Block[] =>
     largestGoodStepS === null
@@ -27,7 +33,7 @@ export function draftSteps(desk: Desk): readonly Section[] {
   return [
     section(
       'steps',
-      paragraph(guide.stepsIntroduction),
+      paragraph(shown.length > 1 ? guide.stepsIntroduction : guide.stepsIntroductionOne),
       tableOf(
         guide.stepsCaption(names.result(result)),
         [
@@ -53,4 +59,8 @@ export function draftSteps(desk: Desk): readonly Section[] {
       },
     ),
   ];
+}
+
+function isAlike(one: StepperTable, other: StepperTable): boolean {
+  return one.rows.every(({ error }, row) => error === other.rows[row]?.error);
 }

@@ -1,9 +1,9 @@
-import { type Inlines, joinInlines, list, paragraph, point } from '../document/index.ts';
+import { type Inlines, joinInlines, list, listInlines, paragraph, point } from '../document/index.ts';
 import { mainLedger } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
 import { mainGroupOf } from './expected-results.ts';
-import { movesSomething } from './moves-something.ts';
-import { sizeOfChange } from './numbers.ts';
+import { roundedSize } from './numbers.ts';
+import { scatterCues } from './scatter-cues.ts';
 import { type Section, section } from './section.ts';
 import { SECOND } from './units.ts';
 
@@ -32,26 +32,31 @@ function effectItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[
   const lowest = effects[0];
   const highest = effects.at(-1);
   const symbol = names.symbol(result.name);
-  const sizeOf = (share: number) => sizeOfChange(result, { value: share, standardUncertainty: 0 });
   return [
     ...(lowest !== undefined && lowest.share < 0
-      ? [guide.tooSmall(symbol, names.words(lowest.effect), sizeOf(lowest.share))]
+      ? [guide.tooSmall(symbol, names.words(lowest.effect), roundedSize(result, lowest))]
       : []),
     ...(highest !== undefined && highest.share > 0
-      ? [guide.tooLarge(symbol, names.words(highest.effect), sizeOf(highest.share))]
+      ? [guide.tooLarge(symbol, names.words(highest.effect), roundedSize(result, highest))]
       : []),
   ];
 }
 
-function scatterItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[] {
+function scatterItems(desk: Desk): readonly Inlines[] {
+  const { gathered, phrases, names } = desk;
   const main = mainGroupOf(gathered);
-  const first = gathered.rehearsal.outputs.find(({ output: { group } }) => group === null || group === main);
-  if (first === undefined || !(first.singleRun > 0)) return [];
+  const first = gathered.rehearsal.outputs.find(
+    ({ output: { group }, singleRun }) => (group === null || group === main) && singleRun > 0,
+  );
+  if (first === undefined) return [];
   const { result } = first.output;
   const spread = point(first.singleRun, 0, { ...result.unit, offset: 0 }, 2);
   const { guide } = phrases;
-  const say = movesSomething(lab.model) ? guide.scatters : guide.scattersUnmoved;
-  return [say(names.symbol(result.name), spread)];
+  const look = listInlines(
+    scatterCues(desk.lab).map((cue) => guide.scatterCues[cue]),
+    guide.scatterThen,
+  );
+  return [guide.scatters(names.symbol(result.name), spread, look)];
 }
 
 function validityItems({ lab, gathered, phrases, names }: Desk): readonly Inlines[] {
@@ -72,10 +77,29 @@ function sampleItems({ gathered, phrases, names }: Desk): readonly Inlines[] {
   const aside = reduced.setAside.map(({ trial, reason }) =>
     guide.asidesWere(trial.entry.name, names.words(reason)),
   );
-  const notes = new Set(
-    reduced.runs.flatMap(({ trial, notes: found }) =>
-      found.map(({ message }) => `${trial.entry.name}: ${message}`),
+  // Notes that differ by a number only are one note.
+  const alike = new Map<string, { readonly message: string; readonly runs: string[] }>();
+  for (const { trial, notes } of reduced.runs) {
+    for (const { message } of notes) {
+      const key = message.replace(/\d+(?:\.\d+)?/gu, '#');
+      const known = alike.get(key) ?? { message, runs: [] };
+      if (!known.runs.includes(trial.entry.name)) known.runs.push(trial.entry.name);
+      alike.set(key, known);
+    }
+  }
+  const told = [...alike.values()].slice(0, MOST_NOTES).map(({ message, runs: [first = '', ...others] }) =>
+    joinInlines(
+      ...guide.readerSaid(first, message),
+      ...(others.length === 0
+        ? []
+        : guide.likewise(
+            listInlines(
+              others.map((run) => phrases.guide.quoted(run)),
+              ', ',
+              phrases.documents.and,
+            ),
+          )),
     ),
   );
-  return [...aside, ...[...notes].slice(0, MOST_NOTES).map((note) => guide.readerSaid(note))];
+  return [...aside, ...told];
 }

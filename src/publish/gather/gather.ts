@@ -23,6 +23,7 @@ import {
 } from '../../reconcile/index.ts';
 import {
   checkDerivation,
+  compareModels,
   type DerivationCheck,
   groupRuns,
   plannedGroups,
@@ -33,6 +34,7 @@ import {
   rehearse,
   type StepperTable,
   tabulateSteps,
+  type WeighedModel,
 } from '../../run/index.ts';
 import { createPredictor, type Expected, type Predictor, type ToldResult } from './expected.ts';
 import { type HandSteps, stepByHand } from './hand-steps.ts';
@@ -59,6 +61,8 @@ export interface Gathered {
   /** Null where there are no trials. */
   readonly reduced: ReducedTrials | null;
   readonly reconciliation: Reconciliation;
+  /** What the trials say of the models that the lab names; empty where it names none, or there are no trials. */
+  readonly models: readonly WeighedModel[];
   /** Plain scatter of the plan, the apparatus drawn within its uncertainties. */
   readonly rehearsal: Rehearsal;
   /** Empty for a model without time. */
@@ -124,6 +128,8 @@ export function gather(
     lab.derivation.length === 0 ? [] : keep('The derivation', checkDerivation(pipeline), same);
   const [reduced = null] =
     trials.length === 0 ? [] : keep('What was measured', reduceTrials(pipeline, trials), same);
+  const [models = []] =
+    trials.length === 0 ? [] : keep('Which model the trials choose', compareModels(pipeline, trials), same);
   const [steps = []] =
     lab.model.kind === 'motion'
       ? keep(
@@ -170,6 +176,7 @@ export function gather(
         ...reconciliation.value,
         ledgers: reconciliation.value.ledgers.map(withoutRounding),
       },
+      models,
       rehearsal: rehearsal.value,
       steps,
       handSteps: stepByHand(pipeline),

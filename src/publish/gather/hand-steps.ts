@@ -63,7 +63,7 @@ export function stepByHand(pipeline: Pipeline): HandSteps | null {
 }
 
 /** A rate of change with all effects switched off and what is nothing left out. */
-export function idealRate({ lab }: Pipeline, rate: Tree): Tree {
+function idealRate({ lab }: Pipeline, rate: Tree): Tree {
   const off = new Map(settingsOff(lab, 0).map(({ quantity, value }) => [quantity.name, number(value)]));
   return simplify(substitute(rate, off));
 }

@@ -1,7 +1,7 @@
 import type { LabDocumentTree } from '../document/index.ts';
 import { sansFamily } from '../fonts/index.ts';
-import { wordsOf } from '../writing/index.ts';
-import { typstString } from './typst-string.ts';
+import { originSummary, wordsOf } from '../writing/index.ts';
+import { typstString, typstText } from './typst-string.ts';
 
 /** Families that come with the typesetter, in the order in which a sign is looked for; no other is ever used. */
 const bookFamilies = ['Libertinus Serif', 'New Computer Modern Math', sansFamily, 'DejaVu Sans Mono'];
@@ -23,29 +23,72 @@ export function describeDocument(tree: LabDocumentTree): string {
 #show math.equation: set text(font: (${quoted('New Computer Modern Math', ...bookFamilies)}))`;
 }
 
+interface Sizes {
+  readonly margins: string;
+  /** Between the text and the foot of the page. */
+  readonly descent: string;
+  readonly text: string;
+  readonly title: string;
+  readonly heading: string;
+  /** Above a heading. */
+  readonly above: string;
+  /** Above and below what stands in a cell. */
+  readonly cell: string;
+}
+
+const PAGES: Sizes = {
+  margins: '(x: 25mm, top: 22mm, bottom: 24mm)',
+  descent: '30%',
+  text: '10.5pt',
+  title: '19pt',
+  heading: '14pt',
+  above: '1.5em',
+  cell: '4.5pt',
+};
+
+/** A group's sheet is one page where that can be, so it is set closer. */
+const SHEETS: Sizes = {
+  margins: '(x: 22mm, top: 12mm, bottom: 22mm)',
+  descent: '5pt',
+  text: '9.5pt',
+  title: '14pt',
+  heading: '11.5pt',
+  above: '1.1em',
+  cell: '3.5pt',
+};
+
+/** Whether the origin stands at the foot of the last page, where it takes no room from what is filled in. */
+export function hasOriginAtFoot({ kind }: LabDocumentTree): boolean {
+  return kind === 'data sheet';
+}
+
 /** Paper, type and the shapes of a document's parts. */
 export function pageSetup(tree: LabDocumentTree): string {
   const { settings, title, provenance } = tree;
   const words = wordsOf(settings.language);
   const paper = settings.paper === 'a4' ? 'a4' : 'us-letter';
+  const sizes = hasOriginAtFoot(tree) ? SHEETS : PAGES;
+  const origin = hasOriginAtFoot(tree)
+    ? `\n  if counter(page).get() == counter(page).final() { block(above: 5pt, text(size: 7pt)[#set par(leading: 0.4em); ${typstText(originSummary(tree))}]) }`
+    : '';
   const foot = `${title} \u00b7 ${provenance.madeBy} \u00b7 ${provenance.digest.slice(0, 12)}`;
   return `${describeDocument(tree)}
-#set page(paper: "${paper}", margin: (x: 25mm, top: 22mm, bottom: 24mm), footer: context {
+#set page(paper: "${paper}", margin: ${sizes.margins}, footer-descent: ${sizes.descent}, footer: context {
   set text(size: 8pt, fill: luma(90))
-  grid(columns: (1fr, auto), column-gutter: 1em, ${typstString(foot)}, [#${typstString(words.page)}; #counter(page).display() #${typstString(words.of)}; #counter(page).final().first()])
+  grid(columns: (1fr, auto), column-gutter: 1em, ${typstString(foot)}, [#${typstString(words.page)}; #counter(page).display() #${typstString(words.of)}; #counter(page).final().first()])${origin}
 })
-#set text(font: (${quoted(...bookFamilies)}), size: 10.5pt)
+#set text(font: (${quoted(...bookFamilies)}), size: ${sizes.text})
 #set par(leading: 0.68em, spacing: 0.95em, justify: false)
 #set list(indent: 0.4em, spacing: 0.65em)
 #set enum(indent: 0.4em, spacing: 0.65em)
-#show title: set text(size: 19pt)
+#show title: set text(size: ${sizes.title})
 #show title: set par(leading: 0.45em)
-#show heading: set block(above: 1.5em, below: 0.75em, sticky: true)
-#show heading.where(level: 1): set text(size: 14pt)
+#show heading: set block(above: ${sizes.above}, below: 0.75em, sticky: true)
+#show heading.where(level: 1): set text(size: ${sizes.heading})
 #show heading.where(level: 2): set text(size: 12pt)
 #show heading.where(level: 3): set text(size: 10.5pt)
 #show raw.where(block: true): it => block(width: 100%, fill: luma(246), inset: 7pt, it)
-#set table(stroke: (x, y) => (top: if y == 0 { 0.8pt } else if y == 1 { 0.6pt } else { 0.3pt + luma(170) }, bottom: 0.6pt), inset: (x: 6pt, y: 4.5pt))
+#set table(stroke: (x, y) => (top: if y == 0 { 0.8pt } else if y == 1 { 0.6pt } else { 0.3pt + luma(170) }, bottom: 0.6pt), inset: (x: 6pt, y: ${sizes.cell}))
 #set figure(gap: 0.7em)
 #show figure: set block(above: 1.4em, below: 1.4em)
 #show figure.where(kind: table): set figure.caption(position: top)

@@ -1,7 +1,7 @@
 import { type Block, type LabDocumentTree, linesOf, plainLine, walkBlocks } from '../document/index.ts';
 import { originSummary, wordsOf } from '../writing/index.ts';
 import { createSheet, typstBlocks } from './blocks.ts';
-import { pageSetup } from './page-setup.ts';
+import { hasOriginAtFoot, pageSetup } from './page-setup.ts';
 import { typeset } from './typeset.ts';
 import { typstString, typstText } from './typst-string.ts';
 
@@ -19,7 +19,10 @@ export function writePdf(tree: LabDocumentTree): Uint8Array {
   // The origin never stands alone on a page: the last block comes along.
   const block = tree.blocks.slice(-1);
   const markup = typstBlocks(block, sheet);
-  const last = isShort(block, tree) ? `#block(sticky: true, above: 0.95em)[${markup}]` : markup;
+  const last =
+    isShort(block, tree) && !hasOriginAtFoot(tree)
+      ? `#block(sticky: true, above: 0.95em)[${markup}]`
+      : markup;
   return typeset(
     `${pageSetup(tree)}\n${openDocument(tree)}\n${body}\n\n${last}\n${closeDocument(tree)}\n`,
     sheet.images,
@@ -40,7 +43,7 @@ function openDocument(tree: LabDocumentTree): string {
   const subtitle =
     tree.subtitle === ''
       ? ''
-      : `#block(below: 1.6em, text(size: 12pt, fill: luma(70))[${typstText(tree.subtitle)}])`;
+      : `#block(below: ${hasOriginAtFoot(tree) ? '1em' : '1.6em'}, text(size: 12pt, fill: luma(70))[${typstText(tree.subtitle)}])`;
   const contents = WITH_CONTENTS.has(tree.kind)
     ? `#outline(title: ${typstString(words.contents)}, depth: 2)`
     : '';
@@ -50,6 +53,7 @@ function openDocument(tree: LabDocumentTree): string {
 }
 
 function closeDocument(tree: LabDocumentTree): string {
+  if (hasOriginAtFoot(tree)) return '';
   return `#block(above: 2.5em, stroke: (top: 0.4pt + luma(140)), inset: (top: 6pt), width: 100%)[
 #set text(size: 7.5pt, fill: luma(80))
 #set par(spacing: 0.6em)

@@ -85,7 +85,7 @@ function imageOf(
   const path = pathInFolder(node.url, reading.file);
   if (path === null) {
     const message = `The picture "${node.url.slice(0, 60)}" lies outside the lab's folder; pictures stand inside it.`;
-    tell(reading, node, 'outside-the-folder', message, 'Copy the picture into text/.');
+    tell(reading, node, 'picture-outside-folder', message, 'Copy the picture into text/.');
     return [];
   }
   const bytes = images.get(path);

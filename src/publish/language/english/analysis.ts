@@ -50,6 +50,9 @@ export const analysis = {
   differenceRule: 'A difference counts when it is larger than about twice its uncertainty. Is yours?',
   howLarge: (result: Part) =>
     say`By how many per cent does your ${result} differ from theory, and which way?`,
+  howLargeFromNought: (result: Part) =>
+    say`Theory says nought. By how much does your ${result} differ from that, and is it more than chance?`,
+  gapFromNought: (full: Part) => say`With everything that the lab knows of, the full model gives ${full}.`,
   gapIs: (change: Part, share: Part, full: Part) =>
     say`With everything that the lab knows of, the full model differs from theory by ${change}, that is ${share} of theory: it gives ${full}.`,
   noTheory: 'Theory says nothing of it.',

@@ -35,6 +35,8 @@ export const background = {
     say`With steps of ${step} or shorter the mistake in ${result} is less than a tenth of the uncertainty of the measurement. Let a machine do those.`,
   leftOut: 'The ideal picture leaves this out:',
   nothingLeftOut: 'This lab names nothing that the ideal picture leaves out.',
+  modelOf: (output: Part) => say`The law for ${output}:`,
+  modelParts: 'In it stands:',
   model: (output: Part, control: Part) => say`The law says how ${output} depends on ${control}:`,
 
   predictIntroduction:

@@ -19,7 +19,7 @@ export const cautions = {
   current: (current: Part) =>
     say`Currents reach up to ${current}. Wires get hot; switch on only for the reading.`,
   hot: (temperature: Part) =>
-    say`Parts reach up to ${temperature}. Let them cool before touching them, and keep what burns away.`,
+    say`Parts reach up to ${temperature}. Let them cool before touching them, and keep away whatever can burn.`,
   threshold: (limit: Part, source: Part) => say`above ${limit}; ${source}`,
   commonPractice: 'common practice, no source',
 };

@@ -32,6 +32,7 @@ export const documents = {
     kits: 'Other equipment',
     stations: 'Stations',
     gap: 'Why the measurement differs from theory',
+    models: 'Which model the trials choose',
     sample: 'A sample run',
     steps: 'How small the steps must be',
     slips: 'Common slips',

@@ -104,10 +104,22 @@ export const guide = {
   effect: 'effect',
   remainder: 'remainder',
 
+  modelsIntroduction:
+    'Several models were held against the sample runs. Before the runs each was as likely as the next; the weight says how likely it is after them.',
+  modelsCaption: 'Models, and the weight that the sample runs give to each',
+  model: 'model',
+  weight: 'weight',
+  leftFree: 'what the runs leave of what it left open',
+  modelChosen: (best: Part, odds: Part, next: Part) =>
+    say`The runs make the model “${best}” ${odds} times as likely as the next, “${next}”.`,
+  modelsPay:
+    'A model that leaves more open fits more easily, but it pays for every value that it allowed in vain.',
+
   sampleCaption: (run: string) => `The run “${run}”: readings, fit, and what is left`,
   readingsOverModel: (run: string) => `The run “${run}”: readings, and what the models expect of them`,
   stepsIntroduction:
     'How far the result of the step loop is from the exact motion, for the two methods that fit the handout:',
+  stepsIntroductionOne: 'How far the result of the step loop is from the exact solution:',
   stepsCaption: (result: Part) => say`Error of ${result} by length of step`,
   step: 'step',
   methods: {
@@ -138,12 +150,25 @@ export const guide = {
   tooLarge: (result: Part, effect: Part, change: Part) =>
     say`${result} is too large: look first at “${effect}”. If it is twice as large as stated, ${result} rises by another ${change}.`,
   farOff: 'A result that is off by a whole factor is most often a slip; compare it with the table of slips.',
-  scatters: (result: Part, spread: Part) =>
-    say`Runs of ${result} that scatter by much more than ${spread} were not started alike: look at the release, then at the clamping.`,
-  scattersUnmoved: (result: Part, spread: Part) =>
-    say`Runs of ${result} that scatter by much more than ${spread} were not taken alike: look at how each began, then at what changed or warmed meanwhile.`,
+  scatters: (result: Part, spread: Part, look: Part) =>
+    say`Runs of ${result} that scatter by much more than ${spread} were not taken alike. Look at ${look}.`,
+  scatterThen: ', then at ',
+  scatterCues: {
+    release: 'the release and the clamping',
+    began: 'how each run began and what changed or warmed meanwhile',
+    wheel: 'whether the wheel slips and every mark passes the gate',
+    gates: 'whether a gate was moved between the runs',
+    camera: 'whether the camera stood still and square to the motion',
+    watch: 'who works the watch and at which sign',
+    scale: 'how the scale is read: straight on, and from the same mark each time',
+    contacts: 'contacts and leads and what had not come to rest before the start',
+    thermometer: 'the stirring, the place of the thermometer and draughts',
+    forceZero: 'the zero of the force sensor before each run and what touches it',
+  },
   asidesWere: (run: string, reason: Part) => say`In the sample runs “${run}” was set aside: ${reason}.`,
-  readerSaid: (note: Part) => say`Seen in the sample files: ${note}`,
+  readerSaid: (run: string, note: Part) => say`Seen in the sample run “${run}”: ${note}`,
+  quoted: (run: string) => `“${run}”`,
+  likewise: (runs: Part) => say` The same, more or less, in ${runs}.`,
   holdsEnd: (condition: Part, time: Part) =>
     say`From ${time} on it is no longer true that ${condition}; the analysis leaves those readings out by itself.`,
 

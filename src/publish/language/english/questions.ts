@@ -38,6 +38,7 @@ export const questions = {
     say`The full model gives ${result} = ${kit} instead of ${own}.`,
   switchOn:
     'Put one of the effects into the step loop and let the machine do the steps. Does the result move the way you said?',
+  switchOnLaw: 'Put one of the effects into the law. What becomes of the result?',
   switchOnPlain: 'Put one of the effects into the equation of motion. What becomes of the result?',
   pool: (result: Part, quantity: Part) =>
     say`Collect ${result} from all groups and plot it against ${quantity}. What curve does theory draw through the points?`,

@@ -7,6 +7,8 @@ export const setup = {
   apparatusCaption: 'Quantities of the apparatus',
   looksAt: (instrument: Part, kind: Part, signal: Part) =>
     say`The ${instrument} is ${kind}; what it sees is ${signal}.`,
+  reads: (instrument: Part, kind: Part, signal: Part) =>
+    say`The ${instrument} is ${kind}; what is read on it is ${signal}.`,
   looks: (instrument: Part, kind: Part) => say`The ${instrument} is ${kind}.`,
   kinds: {
     edges: 'a gate that notes the time whenever the next mark passes it',
@@ -108,5 +110,6 @@ export const setup = {
 
   resultsCaption: 'Results of your runs',
   readingsCaption: (instrument: Part) => say`Readings of the ${instrument}`,
+  readingsOfRun: 'Readings of one run',
   remark: 'remark',
 };

@@ -51,6 +51,9 @@ export const analysis: typeof english = {
     'Ein Unterschied zählt, wenn er größer ist als etwa das Doppelte seiner Unsicherheit. Ist deiner das?',
   howLarge: (result) =>
     say`Um wie viel Prozent weicht dein ${result} von der Theorie ab, und in welche Richtung?`,
+  howLargeFromNought: (result) =>
+    say`Die Theorie sagt null. Um wie viel weicht dein ${result} davon ab, und ist das mehr als Zufall?`,
+  gapFromNought: (full) => say`Mit allem, was der Versuch kennt, gibt das volle Modell ${full}.`,
   gapIs: (change, share, full) =>
     say`Mit allem, was der Versuch kennt, weicht das volle Modell um ${change} von der Theorie ab, das sind ${share} der Theorie: Es gibt ${full}.`,
   noTheory: 'Die Theorie sagt dazu nichts.',

@@ -37,6 +37,8 @@ export const background: typeof english = {
     say`Mit Schritten von ${step} oder kürzer bleibt der Fehler von ${result} unter einem Zehntel der Unsicherheit der Messung. Die überlässt man einer Maschine.`,
   leftOut: 'Das ideale Bild lässt dies weg:',
   nothingLeftOut: 'Dieser Versuch nennt nichts, was das ideale Bild weglässt.',
+  modelOf: (output) => say`Das Gesetz für ${output}:`,
+  modelParts: 'Darin steht:',
   model: (output, control) => say`Das Gesetz sagt, wie ${output} von ${control} abhängt:`,
 
   predictIntroduction:

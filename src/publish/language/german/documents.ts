@@ -33,6 +33,7 @@ export const documents: typeof english = {
     kits: 'Andere Geräte',
     stations: 'Stationen',
     gap: 'Warum die Messung von der Theorie abweicht',
+    models: 'Welches Modell die Läufe wählen',
     sample: 'Ein Beispiellauf',
     steps: 'Wie klein die Schritte sein müssen',
     slips: 'Häufige Versehen',

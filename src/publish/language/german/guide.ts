@@ -102,10 +102,22 @@ export const guide: typeof english = {
   effect: 'Effekt',
   remainder: 'Rest',
 
+  modelsIntroduction:
+    'Mehrere Modelle wurden an den Beispielläufen gemessen. Vor den Läufen war jedes so wahrscheinlich wie das andere; das Gewicht sagt, wie wahrscheinlich es nach ihnen ist.',
+  modelsCaption: 'Modelle, und das Gewicht, das die Beispielläufe jedem geben',
+  model: 'Modell',
+  weight: 'Gewicht',
+  leftFree: 'was die Läufe von dem lassen, was es offen ließ',
+  modelChosen: (best, odds, next) =>
+    say`Die Läufe machen das Modell „${best}“ ${odds}-mal so wahrscheinlich wie das nächste, „${next}“.`,
+  modelsPay:
+    'Ein Modell, das mehr offen lässt, passt leichter; es bezahlt aber für jeden Wert, den es vergeblich erlaubt hat.',
+
   sampleCaption: (run) => `Der Lauf „${run}“: Messwerte, Anpassung, und was übrig bleibt`,
   readingsOverModel: (run) => `Der Lauf „${run}“: Messwerte, und was die Modelle davon erwarten`,
   stepsIntroduction:
     'Wie weit das Ergebnis der Schrittfolge von der genauen Bewegung abliegt, für die beiden Verfahren, die zum Arbeitsblatt passen:',
+  stepsIntroductionOne: 'Wie weit das Ergebnis der Schrittfolge von der genauen Lösung abliegt:',
   stepsCaption: (result) => say`Fehler je nach Länge des Schrittes: ${result}`,
   step: 'Schritt',
   methods: {
@@ -137,12 +149,25 @@ export const guide: typeof english = {
     say`${result} ist zu groß: zuerst nach „${effect}“ sehen. Ist dieser Effekt doppelt so groß wie angegeben, steigt ${result} noch einmal um ${change}.`,
   farOff:
     'Ein Ergebnis, das um einen ganzen Faktor danebenliegt, ist meist ein Versehen; man vergleicht es mit der Tabelle der Versehen.',
-  scatters: (result, spread) =>
-    say`Läufe, bei denen ${result} viel mehr als ${spread} streut, wurden nicht gleich gestartet: zuerst das Loslassen ansehen, dann die Befestigung.`,
-  scattersUnmoved: (result, spread) =>
-    say`Läufe, bei denen ${result} viel mehr als ${spread} streut, wurden nicht gleich aufgenommen: zuerst ansehen, wie jeder begann, dann, was sich inzwischen geändert oder erwärmt hat.`,
+  scatters: (result, spread, look) =>
+    say`Läufe, bei denen ${result} viel mehr als ${spread} streut, wurden nicht gleich aufgenommen. Anzusehen ist ${look}.`,
+  scatterThen: ', dann ',
+  scatterCues: {
+    release: 'das Loslassen und die Befestigung',
+    began: 'wie jeder Lauf begann und was sich inzwischen geändert oder erwärmt hat',
+    wheel: 'ob das Rad rutscht und jede Marke durch die Lichtschranke geht',
+    gates: 'ob eine Lichtschranke zwischen den Läufen verschoben wurde',
+    camera: 'ob die Kamera still und senkrecht zur Bewegung stand',
+    watch: 'wer die Uhr bedient und auf welches Zeichen hin',
+    scale: 'wie die Skala abgelesen wird: gerade von vorn und jedes Mal von derselben Marke aus',
+    contacts: 'jeder Kontakt und jede Leitung und was vor dem Start noch nicht zur Ruhe gekommen war',
+    thermometer: 'das Rühren, der Ort des Thermometers und der Luftzug',
+    forceZero: 'der Nullpunkt des Kraftsensors vor jedem Lauf und was ihn berührt',
+  },
   asidesWere: (run, reason) => say`Bei den Beispielläufen wurde „${run}“ beiseite gelegt: ${reason}.`,
-  readerSaid: (note) => say`In den Beispieldateien aufgefallen: ${note}`,
+  readerSaid: (run, note) => say`Im Beispiellauf „${run}“ aufgefallen: ${note}`,
+  quoted: (run) => `„${run}“`,
+  likewise: (runs) => say` Das Gleiche, mehr oder weniger, in ${runs}.`,
   holdsEnd: (condition, time) =>
     say`Ab ${time} ist diese Bedingung nicht mehr erfüllt: ${condition}; die Auswertung lässt die Messwerte danach von selbst weg.`,
 

@@ -38,6 +38,7 @@ export const questions: typeof english = {
   kitIs: (result, kit, own) => say`Das volle Modell gibt ${result} = ${kit} statt ${own}.`,
   switchOn:
     'Nimm einen der Effekte in die Schrittfolge auf und lass die Maschine die Schritte tun. Verschiebt sich das Ergebnis so, wie du gesagt hast?',
+  switchOnLaw: 'Nehmt einen der Effekte in das Gesetz auf. Was wird aus dem Ergebnis?',
   switchOnPlain: 'Nimm einen der Effekte in die Gleichung auf. Was wird aus dem Ergebnis?',
   pool: (result, quantity) =>
     say`Sammle ${result} von allen Gruppen und trage es gegen ${quantity} auf. Welche Kurve zieht die Theorie durch die Punkte?`,

@@ -7,6 +7,7 @@ export const setup: typeof english = {
   apparatusCaption: 'Größen der Apparatur',
   looksAt: (instrument, kind, signal) =>
     say`Messgerät „${instrument}“: ${kind}; was es sieht, ist ${signal}.`,
+  reads: (instrument, kind, signal) => say`Messgerät „${instrument}“: ${kind}; abgelesen wird ${signal}.`,
   looks: (instrument, kind) => say`Messgerät „${instrument}“: ${kind}.`,
   kinds: {
     edges: 'eine Schranke, die jedes Mal die Zeit festhält, wenn die nächste Marke vorbeikommt',
@@ -106,5 +107,6 @@ export const setup: typeof english = {
 
   resultsCaption: 'Ergebnisse der Läufe',
   readingsCaption: (instrument) => say`Ablesungen von „${instrument}“`,
+  readingsOfRun: 'Ablesungen eines Laufs',
   remark: 'Bemerkung',
 };

@@ -1,13 +1,9 @@
 import type { Node, Slot } from '../wasm/index.ts';
 import { type Asked, drawStatus } from './asked.ts';
-import type { AskedSlots, Kernel } from './kernel.ts';
+import { endWhereFull, mostPasses } from './end-where-full.ts';
+import type { AskedSlots, Kernel, Passed } from './kernel.ts';
 import type { Routine } from './routine.ts';
 import { type RootSlots, writeSearch } from './write-root.ts';
-
-/** A sample that rounding puts a hair after the end is meant to be at the end. */
-const grace = 1e-9;
-/** More passes of a loop than any draw's readings: a bound, not a limit. */
-const mostPasses = 0x3fffffff;
 
 /** Places that the search for crossings uses: the stretch of the step at hand. */
 export interface StretchSlots {
@@ -58,70 +54,11 @@ export function makeStretchSlots(kernel: Kernel): StretchSlots {
   };
 }
 
-/** Says on which lanes a reading may fall into the step just taken, so that the motion inside it is wanted. */
-export function writeLooks(kernel: Kernel, routine: Routine): void {
-  const { graph: g } = kernel;
-  const isTaken = kernel.isSet(kernel.accepted);
-  const end = g.add(kernel.load(kernel.t), kernel.load(kernel.tried));
-  const looks = kernel.wanted.map((wanted, index) => {
-    const slots = kernel.asked[index];
-    if (wanted.kind === 'samples') {
-      const interval = kernel.perDraw(wanted.interval);
-      const moment = g.add(kernel.perDraw(wanted.start), g.multiply(kernel.load(slots.count), interval));
-      return g.lessOrEqual(moment, g.add(end, g.multiply(g.constant(grace), interval)));
-    }
-    // A signal that turns round goes beyond its ends by less than its steepest slope takes it in the whole step.
-    const [from, to] = [kernel.load(slots.from), kernel.load(slots.to)];
-    const [before, after] = [kernel.load(slots.fromSlope), kernel.load(slots.toSlope)];
-    const steepest = g.multiply(kernel.load(kernel.tried), g.max(g.abs(before), g.abs(after)));
-    const turns = g.less(g.multiply(before, after), g.constant(0));
-    const beyond = g.select(turns, steepest, g.constant(0));
-    const least = g.subtract(g.min(from, to), beyond);
-    const largest = g.add(g.max(from, to), beyond);
-    // Which end counts depends on the sense, so a whole number at either end is looked at.
-    return g.or(
-      g.less(g.floor(least), g.floor(largest)),
-      g.less(g.floor(g.negate(largest)), g.floor(g.negate(least))),
-    );
-  });
-  const any = looks.reduce((a, b) => g.or(a, b));
-  routine.assign([kernel.looks, g.select(g.and(isTaken, any), g.constant(1), g.constant(0))]);
-}
-
-/** Takes the samples that fall into the step just taken. */
-export function writeSamples(
-  kernel: Kernel,
-  routine: Routine,
-  wanted: Asked & { kind: 'samples' },
-  slots: AskedSlots,
-  cursors: number,
-): void {
-  const { graph: g } = kernel;
-  const count = kernel.load(slots.count);
-  const interval = kernel.perDraw(wanted.interval);
-  const moment = g.add(kernel.perDraw(wanted.start), g.multiply(count, interval));
-  const t = kernel.load(kernel.t);
-  const h = kernel.load(kernel.tried);
-  const limit = kernel.load(kernel.limit);
-  const ends = g.or(kernel.isSet(kernel.stopped), kernel.isSet(kernel.reaches));
-  const end = g.add(t, g.multiply(limit, h));
-  const until = g.select(ends, g.add(end, g.multiply(g.constant(grace), interval)), end);
-  const falls = g.and(kernel.isSet(kernel.accepted), g.lessOrEqual(moment, until));
-  const hasRoom = g.less(count, g.constant(wanted.most));
-  const takes = g.and(falls, hasRoom);
-  routine.whileAny(takes, mostPasses, () => {
-    const theta = g.min(g.divide(g.subtract(moment, t), h), limit);
-    routine.append(takes, kernel.momentInStep(theta).signal(wanted.signal), cursors);
-    routine.assign([slots.count, g.select(takes, g.add(count, g.constant(1)), count)]);
-  });
-  endWhereFull(kernel, routine, g.and(falls, g.not(hasRoom)));
-}
-
 /** Takes the times in the step just taken at which the signal passes whole numbers of spacings. */
 export function writeCrossings(
   kernel: Kernel,
   routine: Routine,
-  wanted: Asked & { kind: 'crossings' },
+  wanted: Passed,
   slots: AskedSlots,
   stretch: StretchSlots,
   root: RootSlots,
@@ -246,11 +183,23 @@ function writeTurn(
   });
 }
 
+/** Whether a signal is back below the last of the levels that it has passed. */
+export function isBehind(
+  kernel: Kernel,
+  wanted: Asked & { kind: 'passages' },
+  passed: Node,
+  signal: Node,
+): Node {
+  const { graph: g } = kernel;
+  const last = kernel.levelAfter(wanted, g.subtract(passed, g.constant(1)));
+  return g.and(g.less(g.constant(0), passed), g.less(signal, last));
+}
+
 /** The crossings in a stretch of the step in which the signal does not turn round. */
 function writeStretch(
   kernel: Kernel,
   routine: Routine,
-  wanted: Asked & { kind: 'crossings' },
+  wanted: Passed,
   slots: AskedSlots,
   stretch: StretchSlots,
   root: RootSlots,
@@ -263,14 +212,28 @@ function writeStretch(
   const passedFrom = kernel.load(stretch.passed);
   const passedTo = kernel.load(stretch.passedTo);
   const newSense = g.select(g.less(passedTo, passedFrom), g.constant(-1), one);
-  routine.assign(
-    [stretch.sense, newSense],
-    [stretch.level, g.add(g.floor(g.multiply(newSense, passedFrom)), one)],
-  );
-  const sense = kernel.load(stretch.sense);
-  const level = kernel.load(stretch.level);
   const count = kernel.load(slots.count);
   const isActive = kernel.isSet(kernel.accepted);
+  const first =
+    wanted.kind === 'passages'
+      ? g.select(
+          g.less(zero, newSense),
+          kernel.levelAfter(wanted, count),
+          g.constant(Number.POSITIVE_INFINITY),
+        )
+      : g.add(g.floor(g.multiply(newSense, passedFrom)), one);
+  routine.assign([stretch.sense, newSense], [stretch.level, first]);
+  if (wanted.kind === 'passages') {
+    const fallsBack = g.and(isActive, isBehind(kernel, wanted, count, passedTo));
+    routine.whereAny(fallsBack, () => {
+      routine.assign(
+        [kernel.accepted, g.select(fallsBack, zero, kernel.load(kernel.accepted))],
+        ...kernel.endDraw(fallsBack, drawStatus.general),
+      );
+    });
+  }
+  const sense = kernel.load(stretch.sense);
+  const level = kernel.load(stretch.level);
   const comes = g.and(isActive, g.lessOrEqual(level, g.multiply(sense, passedTo)));
   const hasRoom = g.less(count, g.constant(wanted.most));
   const takes = g.and(comes, hasRoom);
@@ -319,7 +282,9 @@ function writeStretch(
     });
     const moment = g.add(kernel.load(kernel.t), g.multiply(place, kernel.load(kernel.tried)));
     routine.append(takes, moment, cursors);
-    routine.assign(keep(slots.count, g.add(count, one)), keep(stretch.level, g.add(level, one)));
+    const more = g.add(count, one);
+    const next = wanted.kind === 'passages' ? kernel.levelAfter(wanted, more) : g.add(level, one);
+    routine.assign(keep(slots.count, more), keep(stretch.level, next));
   });
   endWhereFull(kernel, routine, g.and(comes, g.not(hasRoom)));
 }
@@ -415,14 +380,4 @@ function guessPlace(kernel: Kernel, stretch: StretchSlots): Node {
   const c2 = g.subtract(g.multiply(g.constant(3), width), g.add(g.add(a, a), b));
   const c3 = g.subtract(g.add(a, b), g.add(width, width));
   return g.add(from, g.multiply(share, g.add(a, g.multiply(share, g.add(c2, g.multiply(share, c3))))));
-}
-
-function endWhereFull(kernel: Kernel, routine: Routine, isFull: Node): void {
-  const { graph: g } = kernel;
-  routine.whereAny(isFull, () => {
-    routine.assign(
-      [kernel.accepted, g.select(isFull, g.constant(0), kernel.load(kernel.accepted))],
-      ...kernel.endDraw(isFull, drawStatus.budget),
-    );
-  });
 }
