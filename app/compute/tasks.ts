@@ -1,4 +1,6 @@
 import type { Task } from './task.ts';
+import { bestChoiceTask } from './tasks/best-choice.ts';
+import { classListTask } from './tasks/class-list.ts';
 import { coverTask } from './tasks/cover.ts';
 import { derivationTask } from './tasks/derivation.ts';
 import { kitsTask } from './tasks/kits.ts';
@@ -16,6 +18,8 @@ import { variationTask } from './tasks/variation.ts';
 
 /** Everything that workers can be asked for. A new kind of work is a file in tasks/ and a line here. */
 const table = {
+  'best choice': bestChoiceTask,
+  'class list': classListTask,
   cover: coverTask,
   derivation: derivationTask,
   kits: kitsTask,

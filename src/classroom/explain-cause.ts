@@ -57,6 +57,19 @@ export function sayBand(result: LabResult, band: Band, language: MarkingLanguage
   return phrases.lies(result.name, band.isWithin, say(band.low), say(band.high), unitText(result));
 }
 
+/** 'The readings, reduced as they should be, give k2 = 2.223 1/s².' */
+export function sayFromData(
+  numbers: readonly ReportedNumber[],
+  fromData: readonly number[],
+  language: MarkingLanguage = 'en',
+): string {
+  const phrases = phrasesOf(language);
+  const values = numbers.map(({ result }, index) =>
+    `${result.name} = ${saySize(fromData[index] ?? Number.NaN, result, phrases)} ${unitText(result)}`.trim(),
+  );
+  return phrases.fromData(values.join(', '));
+}
+
 function phrase({ is, name }: Slip, { slipNamed }: MarkingPhrases): string {
   const words = is === '' ? slipNamed(name) : is;
   return words.replace(/\.$/, '');

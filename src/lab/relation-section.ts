@@ -9,7 +9,7 @@ import {
 } from '../expression/index.ts';
 import type { Outcome, Problem } from '../problem/index.ts';
 import { fail, problem, succeed } from '../problem/index.ts';
-import type { Dimension } from '../quantity/index.ts';
+import type { Dimension, Unit } from '../quantity/index.ts';
 import { formatDimension, parseMagnitude, sameDimension } from '../quantity/index.ts';
 import type { LabDocument, Path } from './document.ts';
 import { checkSymbol } from './identifiers.ts';
@@ -25,6 +25,8 @@ export interface Relation {
   readonly outputDimension: Dimension;
   readonly control: string;
   readonly controlDimension: Dimension;
+  /** The unit in which the author gives the first of its values. */
+  readonly controlUnit: Unit;
   /** Values of the control in one run, SI. */
   readonly over: Float64Array;
   readonly expression: Expression;
@@ -61,7 +63,8 @@ export function readRelation(
   }
   const control = readControl(over, document);
   if (!control.ok) return control;
-  const { name, dimension, values } = control.value;
+  const { name, unit, values } = control.value;
+  const { dimension } = unit;
   const output = left.tree.name;
   for (const symbol of [name, output]) {
     const bad = checkSymbol(symbol, document.placeOf(path));
@@ -121,6 +124,7 @@ export function readRelation(
     outputDimension: outputDimension.value,
     control: name,
     controlDimension: dimension,
+    controlUnit: unit,
     over: values,
     expression: { ...right, tree: rightTree },
     written: right,
@@ -131,7 +135,7 @@ export function readRelation(
 function readControl(
   over: Readonly<Record<string, readonly (string | number)[]>>,
   document: LabDocument,
-): Outcome<{ readonly name: string; readonly dimension: Dimension; readonly values: Float64Array }> {
+): Outcome<{ readonly name: string; readonly unit: Unit; readonly values: Float64Array }> {
   const [entry, ...more] = Object.entries(over);
   const place = document.placeOf(['model', 'over']);
   if (entry === undefined || more.length > 0) {
@@ -146,7 +150,7 @@ function readControl(
   }
   const [name, list] = entry;
   const problems: Problem[] = [];
-  let dimension: Dimension | undefined;
+  let unit: Unit | undefined;
   const values = list.map((written, index) => {
     const path: Path = ['model', 'over', name, index];
     const magnitude = parseMagnitude(String(written), 'point', document.originOf(path));
@@ -154,21 +158,21 @@ function readControl(
       problems.push(...magnitude.problems);
       return Number.NaN;
     }
-    dimension ??= magnitude.value.unit.dimension;
-    if (!sameDimension(dimension, magnitude.value.unit.dimension)) {
+    unit ??= magnitude.value.unit;
+    if (!sameDimension(unit.dimension, magnitude.value.unit.dimension)) {
       problems.push(
         problem(
           'wrong-dimension',
           document.placeOf(path),
-          `"${written}" ${sayDimension(magnitude.value.unit.dimension)}; the values before it are of another dimension (${formatDimension(dimension)}).`,
+          `"${written}" ${sayDimension(magnitude.value.unit.dimension)}; the values before it are of another dimension (${formatDimension(unit.dimension)}).`,
         ),
       );
     }
     return magnitude.value.value;
   });
   if (problems.length > 0) return fail(...problems);
-  if (dimension === undefined) return fail(problem('relation-form', place, `"${name}" has no values.`));
-  return succeed({ name, dimension, values: Float64Array.from(values) });
+  if (unit === undefined) return fail(problem('relation-form', place, `"${name}" has no values.`));
+  return succeed({ name, unit, values: Float64Array.from(values) });
 }
 
 function widen(scope: Scope, known: ReadonlyMap<string, Dimension>): Scope {

@@ -1,11 +1,11 @@
 import type { GapLedger, LedgerValue } from './gap-ledger.ts';
 
-/** Rounding and the tolerance of the motion together stay below this share of what a ledger speaks of. */
-const ROUNDING = 1e-10;
+/** Rounding and the tolerance of the motion, 1e-9 a step, together stay below this share of what a ledger speaks of. */
+const ROUNDING = 1e-8;
 
 /**
  * A ledger for people, in which a value that is nothing but rounding is nought: where theory says 0, the ideal model
- * gives 1e-14 of the shares, and its uncertainty is as empty.
+ * gives 1e-9 of the shares or less, and its uncertainty is as empty.
  */
 export function withoutRounding(ledger: GapLedger): GapLedger {
   const { theory, ideal, effects, full, measured } = ledger;

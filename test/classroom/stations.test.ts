@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import {
   listStations,
@@ -91,6 +92,21 @@ describe('what stations find together', () => {
       'The lab has no stations.',
     ]);
   });
+});
+
+it('three groups of the draped chain cover the true g at the stated rate, all effects on and each class with a g of its own', () => {
+  const text = readFileSync('labs/draped-chain/lab.yaml', 'utf8');
+  const draped = pipelineFrom(text);
+  const rehearsed = valueFrom(rehearseClass(draped, listStations(draped.lab), { rehearsals: 100, seed: 11 }));
+  const [pooled] = rehearsed.pooled;
+  // What the effects leave, 2 % of g, is within what three groups can tell; the binomial spread of 100 is 0.022.
+  expect(pooled?.coverage).toBeGreaterThan(0.95 - 3 * 0.022);
+  expect(pooled?.spread).toBeGreaterThan(0.2);
+  // With 1/L alone, as the lab file says, a fifth would be missing.
+  const plain = pipelineFrom(change(text, ['against: 1/(L + theta_w*R + I/(lambda*R^2))', 'against: 1/L']));
+  const naive = valueFrom(rehearseClass(plain, listStations(plain.lab), { rehearsals: 20, seed: 11 }));
+  expect((naive.pooled[0]?.mean ?? 0) / 9.81).toBeCloseTo(0.8, 1);
+  expect(naive.pooled[0]?.coverage).toBeLessThan(0.8);
 });
 
 it('each station has its own expected result and band', () => {

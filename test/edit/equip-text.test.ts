@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { equipText } from '../../src/edit/index.ts';
 import { createPipeline, type Lab, readLab } from '../../src/lab/index.ts';
@@ -35,15 +35,14 @@ function expectSame(text: string, names: readonly string[], numbersOf = everythi
 }
 
 describe('a lab written with a kit in place of its own equipment', () => {
-  it.each(
-    readdirSync('labs', { withFileTypes: true }).flatMap((entry) =>
-      entry.isDirectory() ? [entry.name] : [],
-    ),
-  )('gives the numbers of that kit: %s', (name) => {
-    const text = readFileSync(`labs/${name}/lab.yaml`, 'utf8');
-    const [kit] = read(text).kits;
-    if (kit !== undefined) expectSame(text, [kit.name], predictionOf);
-  });
+  it.each(readdirSync('labs').filter((name) => existsSync(`labs/${name}/lab.yaml`)))(
+    'gives the numbers of that kit: %s',
+    (name) => {
+      const text = readFileSync(`labs/${name}/lab.yaml`, 'utf8');
+      const [kit] = read(text).kits;
+      if (kit !== undefined) expectSame(text, [kit.name], predictionOf);
+    },
+  );
 
   it('takes over another instrument, other steps and an uncertainty of the kit’s own', () => {
     const text = `${SLOPE_LAB}kits:

@@ -48,15 +48,12 @@ function check(element: Element): void {
   if (form === undefined) return;
   for (const name of form.required)
     expect(element.hasAttribute(name), `${element.tagName} ${name}`).toBe(true);
-  const allowed = [
-    ...form.required,
-    ...form.optional,
-    'xmlns',
-    'xmlns:xsi',
-    'xsi:schemaLocation',
-    'xml:lang',
-  ];
-  for (const { name } of Array.from(element.attributes)) expect(allowed, element.tagName).toContain(name);
+  const allowed = [...form.required, ...form.optional, 'xmlns', 'xmlns:xsi', 'xsi:schemaLocation'];
+  for (const { name, value } of Array.from(element.attributes)) {
+    expect(allowed, element.tagName).toContain(name);
+    const values = form.values?.[name];
+    if (values !== undefined) expect(values, `${element.tagName} ${name}`).toContain(value);
+  }
   const places = childrenOf(element).map((child) => form.children.indexOf(child.tagName));
   expect(
     places,
@@ -83,13 +80,25 @@ describe('the answer key as QTI 3', () => {
     expect(types).toEqual(['imsqti_test_xmlv3p0', 'imsqti_item_xmlv3p0', 'imsqti_item_xmlv3p0']);
   });
 
-  it('has items and a test of the structure that the standard asks for', () => {
+  it('has manifest, items and test of the structure that the published schemas ask for', () => {
     for (const [name, text] of files) {
-      if (name === 'imsmanifest.xml') continue;
       const root = rootOf(text);
-      expect(root.namespaceURI).toBe(QTI_3.itemNamespace);
+      const isManifest = name === 'imsmanifest.xml';
+      expect(root.namespaceURI).toBe(isManifest ? QTI_3.packageNamespace : QTI_3.itemNamespace);
       check(root);
     }
+    const manifest = rootOf(files.get('imsmanifest.xml'));
+    const textOf = (name: string) => manifest.getElementsByTagName(name)[0]?.textContent;
+    expect([textOf('schema'), textOf('schemaversion')]).toEqual(['QTI Package', '3.0.0']);
+    // xs:ID and xs:IDREF: each once, and none that leads nowhere.
+    const ids = ['manifest', 'resource'].flatMap((tag) =>
+      [manifest, ...Array.from(manifest.getElementsByTagName(tag))]
+        .filter(({ tagName }) => tagName === tag)
+        .map((one) => one.getAttribute('identifier')),
+    );
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const one of Array.from(manifest.getElementsByTagName('dependency')))
+      expect(ids).toContain(one.getAttribute('identifierref'));
   });
 
   it('asks in the unit of the result, and takes what lies within the band', () => {

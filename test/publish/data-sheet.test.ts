@@ -16,7 +16,7 @@ let gathered: Gathered;
 
 beforeAll(async () => {
   gathered = await gatherLab('drawn-cart', { withTrials: false, draws: 8, rehearsals: 2 });
-}, 60_000);
+}, 180_000);
 
 function sheetIn(settings: PrintSettings): LabDocumentTree {
   const sources = ['lab.yaml', 'references.bib', 'trials/cart-20.csv', 'trials/cart-30.csv'];

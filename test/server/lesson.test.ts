@@ -257,6 +257,21 @@ describe('the file of a lesson', () => {
     await expect(stat(entries)).rejects.toThrow();
   });
 
+  it('may be open in two lessons at once: both have its groups, entries and code, after a deletion too', async () => {
+    const one = await startClass();
+    const two = await startClass(3, one.entries);
+    const { cookie } = await one.join('red', 'A');
+    expect((await two.enter(cookie, { slope: '3.25' })).status).toBe(303);
+    expect((await one.teacher('/entries.csv')).text).toContain('3.25');
+    const before = one.lesson.code();
+    expect((await one.teacher('/delete-all', { code: before })).status).toBe(303);
+    expect(two.lesson.code()).toBe(one.lesson.code());
+    expect(two.lesson.code()).not.toBe(before);
+    expect((await two.enter(cookie, { slope: '3.25' })).status).toBe(403);
+    expect((await two.join('blue', 'A')).status).toBe(303);
+    expect((await one.teacher('/')).text).toContain('blue');
+  });
+
   it('is refused where it is that of another lesson, or none at all', async () => {
     const folder = await makeFolder();
     const own = await openEntryStore(join(folder, 'a.db'), 'one lesson');

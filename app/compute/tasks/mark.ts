@@ -9,13 +9,16 @@ import {
   nameCause,
   prepareMarker,
   type RankedCause,
+  readGroupFile,
   readReportedNumber,
   sayBand,
+  sayFromData,
 } from '../../../src/classroom/index.ts';
-import type { Pipeline } from '../../../src/lab/index.ts';
+import type { Lab, Pipeline } from '../../../src/lab/index.ts';
 import { fail, type Outcome, problem, succeed } from '../../../src/problem/index.ts';
 import { formatNumber, fromSI } from '../../../src/quantity/index.ts';
-import type { LabSource } from '../source.ts';
+import type { Room } from '../room.ts';
+import type { LabSource, SourceFile } from '../source.ts';
 import type { Task } from '../task.ts';
 
 export interface MarkQuestion {
@@ -25,7 +28,14 @@ export interface MarkQuestion {
   /** How many groups there are, for drawn stations and those given out again; null for the lab's own number. */
   readonly groups: number | null;
   /** As a group reports them: a result, and its value with or without a unit. */
-  readonly reported: readonly { readonly result: string; readonly value: string }[];
+  readonly reported: readonly {
+    readonly result: string;
+    readonly value: string;
+    /** Standard uncertainty that the group states; '' for none. */
+    readonly u?: string;
+  }[];
+  /** The group's own readings, with the name that messages give them; null or left out where there are none. */
+  readonly data?: { readonly file: SourceFile; readonly name: string } | null;
   /** In which it is answered; English where left out. */
   readonly language?: MarkingLanguage;
 }
@@ -45,6 +55,8 @@ export interface MarkAnswer {
   readonly causes: readonly ToldCause[];
   /** Where each number lies, in a sentence. */
   readonly bands: readonly { readonly says: string; readonly isWithin: boolean }[];
+  /** What the group's own readings give when they are reduced as they should be; '' without readings. */
+  readonly fromData: string;
 }
 
 /** Causes with less are not worth a reader's time, and no more than this many. */
@@ -58,15 +70,15 @@ let kept: { readonly pipeline: Pipeline; readonly station: string; readonly mark
 export const markTask: Task<MarkQuestion, MarkAnswer> = {
   async run(
     room,
-    { source, station, groups, reported, language = 'en' },
+    { source, station, groups, reported, data = null, language = 'en' },
     report,
   ): Promise<Outcome<MarkAnswer>> {
     const opened = room.openAlone(source);
     if (!opened.ok) return opened;
     const { lab, pipeline } = opened.value;
-    const read = reported.map(({ result, value }) => {
+    const read = reported.map(({ result, value, u = '' }) => {
       const found = findResult(lab, result, {});
-      return found.ok ? readReportedNumber(found.value, value, null, {}) : found;
+      return found.ok ? readReportedNumber(found.value, value, u.trim() === '' ? null : u, {}) : found;
     });
     const problems = read.flatMap((one) => (one.ok ? [] : one.problems));
     if (problems.length > 0) return fail(...problems);
@@ -86,9 +98,13 @@ export const markTask: Task<MarkQuestion, MarkAnswer> = {
           });
     if (!prepared.ok) return prepared;
     kept = { pipeline, station: key, marker: prepared.value };
-    const marked = markReport(prepared.value, numbers);
+    const runs = data === null ? succeed(null) : await runsOf(room, lab, data);
+    if (!runs.ok) return runs;
+    const { main } = prepared.value.bench;
+    const taken = runs.value?.map((readings) => ({ group: main, readings })) ?? null;
+    const marked = markReport(prepared.value, numbers, taken);
     if (!marked.ok) return marked;
-    const { causes, bands } = marked.value;
+    const { causes, bands, fromData } = marked.value;
     const worth = causes.filter(({ share }, index) => index === 0 || share >= LEAST_SHARE);
     const say = (index: number, si: number): string => {
       const unit = numbers[index]?.result.unit;
@@ -115,8 +131,14 @@ export const markTask: Task<MarkQuestion, MarkAnswer> = {
           const says = result === undefined ? '' : sayBand(result, band, language);
           return { says, isWithin: band.isWithin };
         }),
+        fromData: fromData === null ? '' : sayFromData(numbers, fromData, language),
       },
-      [...prepared.warnings, ...prepared.value.warnings],
+      [...prepared.warnings, ...prepared.value.warnings, ...runs.warnings],
     );
   },
 };
+
+async function runsOf(room: Room, lab: Lab, { file, name }: NonNullable<MarkQuestion['data']>) {
+  const bytes = await room.readerOf([file])(file.path);
+  return bytes.ok ? readGroupFile(lab, bytes.value, name) : bytes;
+}

@@ -2,16 +2,20 @@ import {
   createGauge,
   type Measure,
   mapMeasures,
+  placesOf,
   readCondition,
   readMeasure,
   readVariation,
   type Stretch,
   solveThreshold,
   type ThresholdAnswer,
+  type Variation,
 } from '../../../src/adapt/index.ts';
 import { type ChartFigure, measureMapFigure } from '../../../src/figure/index.ts';
-import { type Outcome, succeed } from '../../../src/problem/index.ts';
+import type { Setting } from '../../../src/lab/index.ts';
+import { fail, type Outcome, problem, succeed } from '../../../src/problem/index.ts';
 import { formatNumber, formatUnit, fromSI } from '../../../src/quantity/index.ts';
+import { labelSettings } from '../../../src/run/index.ts';
 import type { LabSource } from '../source.ts';
 import type { Task } from '../task.ts';
 import { WORDING } from '../wording.ts';
@@ -22,6 +26,8 @@ export interface VariationQuestion {
   /** With their units, as they were typed. */
   readonly from: string;
   readonly to: string;
+  /** A second quantity, for a map over two; null for one alone. */
+  readonly second: { readonly quantity: string; readonly from: string; readonly to: string } | null;
   /** 'gap(k2)'. */
   readonly measure: string;
   /** What the measure is held against; null where only the figure is wanted. */
@@ -33,11 +39,15 @@ export interface VariationAnswer {
   /** Places of the range where the lab cannot be run, with the first reason. */
   readonly failed: number;
   readonly firstFailure: string | null;
-  /** Where the condition is met, in sentences; null where none was asked for. */
-  readonly threshold: { readonly says: string; readonly range: string; readonly isMet: boolean } | null;
+  /** Where the condition is met, a sentence for each value of the second quantity; null where none was asked for. */
+  readonly threshold: {
+    readonly says: readonly string[];
+    readonly range: string;
+    readonly isMet: boolean;
+  } | null;
 }
 
-/** What a measure does while one quantity goes over a range, and where it keeps to a limit. */
+/** What a measure does while one or two quantities go over ranges, and where it keeps to a limit. */
 export const variationTask: Task<VariationQuestion, VariationAnswer> = {
   async run(room, question, report): Promise<Outcome<VariationAnswer>> {
     const opened = room.openAlone(question.source);
@@ -46,6 +56,13 @@ export const variationTask: Task<VariationQuestion, VariationAnswer> = {
     const { quantity, from, to, until } = question;
     const variation = readVariation(lab, `${quantity}=${from}..${to}`);
     if (!variation.ok) return variation;
+    const { second } = question;
+    const other =
+      second === null ? succeed(null) : readVariation(lab, `${second.quantity}=${second.from}..${second.to}`);
+    if (!other.ok) return other;
+    if (other.value?.quantity === variation.value.quantity)
+      return fail(problem('usage', {}, 'Both ranges are of one quantity; a map needs two.'));
+    const variations = other.value === null ? [variation.value] : [variation.value, other.value];
     const condition =
       until === null
         ? null
@@ -58,30 +75,59 @@ export const variationTask: Task<VariationQuestion, VariationAnswer> = {
     if (!measure.ok) return measure;
     const gauge = createGauge(pipeline);
     const progress = (done: number, total: number): void => report.progress(done, total, 'places');
-    const map = mapMeasures(gauge, [measure.value], [variation.value], [], { progress });
+    const map = mapMeasures(gauge, [measure.value], variations, [], { progress });
     if (!map.ok) return map;
     const figure = measureMapFigure(map.value, measure.value, WORDING);
     if (!figure.ok) return figure;
-    const solved =
-      condition === null ? null : solveThreshold(gauge, condition.value, variation.value, [], { progress });
-    if (solved?.ok === false) return solved;
+    const solved: (readonly [Setting[], ThresholdAnswer])[] = [];
+    for (const settings of condition === null ? [] : casesOf(other.value)) {
+      if (condition === null) break;
+      const found = solveThreshold(gauge, condition.value, variation.value, settings, {
+        ...(other.value === null ? {} : { places: PLACES_OF_EACH }),
+        progress,
+      });
+      if (!found.ok) return found;
+      solved.push([settings, found.value]);
+    }
     return succeed({
       figure: figure.value,
       failed: map.value.failed,
       firstFailure: map.value.firstFailure?.message ?? null,
-      threshold: solved === null ? null : tellThreshold(solved.value),
+      threshold: solved.length === 0 ? null : tellThreshold(solved),
     });
   },
 };
 
-function tellThreshold(answer: ThresholdAnswer): VariationAnswer['threshold'] {
-  const { condition, looked, variation, stretches } = answer;
-  const values = looked.map(({ value }) => value).filter((value) => Number.isFinite(value));
+/** Places of the first look along the first quantity, at each value of a second. */
+const PLACES_OF_EACH = 17;
+
+/** Values of the second quantity at which the question is asked. */
+const CASES = 5;
+
+function casesOf(second: Variation | null): Setting[][] {
+  if (second === null) return [[]];
+  return placesOf(second, CASES).map((value) => [{ quantity: second.quantity, value }]);
+}
+
+function tellThreshold(
+  solved: readonly (readonly [readonly Setting[], ThresholdAnswer])[],
+): VariationAnswer['threshold'] {
+  const [first] = solved;
+  if (first === undefined) return null;
+  const { condition, looked, variation } = first[1];
+  const values = solved
+    .flatMap(([, answer]) => answer.looked.map(({ value }) => value))
+    .filter((value) => Number.isFinite(value));
   const { name } = variation.quantity;
   return {
-    says: `${condition.text} is met ${sayStretches(answer)}.`,
+    says: solved.map(([settings, answer]) => {
+      const at = labelSettings(settings);
+      return settings.length === 0
+        ? `${condition.text} is met ${sayStretches(answer)}.`
+        : `At ${at} ${condition.text} is met ${sayStretches(answer)}.`;
+    }),
     range: `Over the range ${condition.measure.text} lies between ${sayMeasure(condition.measure, Math.min(...values))} and ${sayMeasure(condition.measure, Math.max(...values))}. ${looked.length} places were looked at and each change between them solved for; a stretch of ${name} narrower than their distance could be missed.`,
-    isMet: stretches.length > 0,
+    isMet: solved.some(([, { stretches }]) => stretches.length > 0),
   };
 }
 

@@ -31,3 +31,49 @@ export function measuresOf(lab: Lab): readonly MeasureChoice[] {
       : []),
   ];
 }
+
+/** What the best choice can be asked for. */
+export interface AimChoice {
+  /** Names the aim among others. */
+  readonly value: string;
+  readonly says: string;
+  readonly sense: 'largest' | 'least';
+  readonly measure: string;
+}
+
+/** Little scatter, a small gap, an effect that shows. */
+export function aimsOf(lab: Lab): readonly AimChoice[] {
+  const results = [...lab.results].sort((a, b) => Number(a.theory === null) - Number(b.theory === null));
+  const aim = (sense: AimChoice['sense'], measure: string, says: string): AimChoice => ({
+    value: `${sense} ${measure}`,
+    says,
+    sense,
+    measure,
+  });
+  return results.flatMap(({ name }) => [
+    aim('least', `gap(${name})`, `the least gap of ${name} to theory`),
+    aim('least', `u(${name})`, `the least scatter of ${name}`),
+    ...lab.effects.map((effect) =>
+      aim(
+        'largest',
+        `visible(${name}, ${effect.name})`,
+        `${effect.name} shown best, against the scatter of ${name}`,
+      ),
+    ),
+  ]);
+}
+
+/** What a choice can be kept within: measures of results and of the run, and every quantity. */
+export function limitsOf(lab: Lab): readonly MeasureChoice[] {
+  return [
+    ...[...measuresOf(lab)].sort((a, b) => Number(a.value.includes('(')) - Number(b.value.includes('('))),
+    ...(lab.model.kind === 'motion'
+      ? [{ value: 'energy', says: 'largest energy of motion', limit: '' }]
+      : []),
+    ...lab.quantities.all.map(({ name, is }) => ({
+      value: name,
+      says: is === '' ? name : `${name}, ${is}`,
+      limit: '',
+    })),
+  ];
+}

@@ -1,13 +1,15 @@
+import { BestChoicePart } from './best-choice-part.tsx';
 import { KitsPart } from './kits-part.tsx';
 import { VariationPart } from './variation-part.tsx';
 import './adapt.css';
 
-/** Kits judged by what is expected of them, and one quantity taken over a range. */
+/** Kits judged by what is expected of them, quantities taken over ranges, and the best choice under limits. */
 export default function AdaptScreen() {
   return (
     <div className="adapt">
       <KitsPart />
       <VariationPart />
+      <BestChoicePart />
     </div>
   );
 }

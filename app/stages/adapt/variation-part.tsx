@@ -1,6 +1,5 @@
-import { type FormEvent, useId, useMemo, useState } from 'react';
-import type { BaseQuantity, Lab } from '../../../src/lab/index.ts';
-import { formatNumber, fromSI } from '../../../src/quantity/index.ts';
+import { type FormEvent, useMemo, useState } from 'react';
+import type { Lab } from '../../../src/lab/index.ts';
 import { useBenchState, useLabSource } from '../../bench/use-bench.tsx';
 import { useTask } from '../../compute/use-task.ts';
 import { FigureView } from '../../figure/figure-view.tsx';
@@ -8,17 +7,20 @@ import { Choice } from '../../parts/choice.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { measuresOf } from './measures.ts';
+import { TextField } from './text-field.tsx';
+import { usualRange } from './usual-range.ts';
 
 /** What was asked, without the lab it is asked of. */
 interface Asked {
   readonly quantity: string;
   readonly from: string;
   readonly to: string;
+  readonly second: { readonly quantity: string; readonly from: string; readonly to: string } | null;
   readonly measure: string;
   readonly until: { readonly sense: '<' | '>'; readonly limit: string } | null;
 }
 
-/** One quantity over a range: what it does to a measure, and where that keeps to a limit. */
+/** One or two quantities over ranges: what they do to a measure, and where that keeps to a limit. */
 export function VariationPart() {
   const lab = useBenchState((state) => state.lab);
   const source = useLabSource();
@@ -30,9 +32,10 @@ export function VariationPart() {
   const { answer, problems, isWorking, progress } = useTask('long', 'variation', question);
   return (
     <section aria-labelledby="vary-heading">
-      <h2 id="vary-heading">One quantity over a range</h2>
+      <h2 id="vary-heading">Over a range</h2>
       <p className="quiet small">
         How far a school may go from the values of the lab, and how long, heavy or fast something must be.
+        With a second quantity a map is drawn.
       </p>
       {lab === null || lab.results.length === 0 || lab.quantities.base.length === 0 ? (
         <p className="quiet">That can be asked as soon as the lab has a quantity and a result.</p>
@@ -45,7 +48,9 @@ export function VariationPart() {
         <div data-stale={isWorking || asked === null}>
           {answer.threshold === null ? null : (
             <div className="threshold" data-met={answer.threshold.isMet} role="status">
-              <p>{answer.threshold.says}</p>
+              {answer.threshold.says.map((sentence) => (
+                <p key={sentence}>{sentence}</p>
+              ))}
               <p className="quiet small">{answer.threshold.range}</p>
             </div>
           )}
@@ -66,6 +71,7 @@ function VariationForm({ lab, onAsk }: { readonly lab: Lab; readonly onAsk: (ask
   const measures = useMemo(() => measuresOf(lab), [lab]);
   const [chosen, setChosen] = useState(planned ?? '');
   const [range, setRange] = useState<{ readonly from: string; readonly to: string } | null>(null);
+  const [other, setOther] = useState<Asked['second']>(null);
   const [measure, setMeasure] = useState('');
   const [sense, setSense] = useState<'<' | '>'>('<');
   const [limit, setLimit] = useState('5 %');
@@ -79,6 +85,7 @@ function VariationForm({ lab, onAsk }: { readonly lab: Lab; readonly onAsk: (ask
       quantity: quantity.name,
       from,
       to,
+      second: other,
       measure: shown?.value ?? '',
       until: limit.trim() === '' ? null : { sense, limit: limit.trim() },
     });
@@ -96,6 +103,34 @@ function VariationForm({ lab, onAsk }: { readonly lab: Lab; readonly onAsk: (ask
       />
       <TextField label="from" value={from} onChange={(text) => setRange({ from: text, to })} />
       <TextField label="to" value={to} onChange={(text) => setRange({ from, to: text })} />
+      <Choice
+        label="And with it"
+        value={other?.quantity ?? ''}
+        options={[
+          { value: '', says: 'nothing else' },
+          ...lab.quantities.base
+            .filter(({ name }) => name !== quantity.name)
+            .map(({ name, is }) => ({ value: name, says: `${name}, ${is}` })),
+        ]}
+        onChoose={(name) => {
+          const found = lab.quantities.base.find((one) => one.name === name);
+          setOther(found === undefined ? null : { quantity: name, ...usualRange(found) });
+        }}
+      />
+      {other === null ? null : (
+        <>
+          <TextField
+            label={`${other.quantity} from`}
+            value={other.from}
+            onChange={(text) => setOther({ ...other, from: text })}
+          />
+          <TextField
+            label={`${other.quantity} to`}
+            value={other.to}
+            onChange={(text) => setOther({ ...other, to: text })}
+          />
+        </>
+      )}
       <Choice
         label="What is looked at"
         value={shown?.value ?? ''}
@@ -120,41 +155,4 @@ function VariationForm({ lab, onAsk }: { readonly lab: Lab; readonly onAsk: (ask
       </button>
     </form>
   );
-}
-
-function TextField({
-  label,
-  value,
-  onChange,
-}: {
-  readonly label: string;
-  readonly value: string;
-  readonly onChange: (text: string) => void;
-}) {
-  const id = useId();
-  return (
-    <div className="draft-field">
-      <label htmlFor={id} className="said">
-        {label}
-      </label>
-      <input
-        id={id}
-        className="field short"
-        value={value}
-        autoComplete="off"
-        spellCheck={false}
-        onChange={(event) => onChange(event.target.value)}
-      />
-    </div>
-  );
-}
-
-/** Two thirds to one and a half of what the lab gives: what another school may well have. */
-function usualRange({ estimate, unit }: BaseQuantity): { readonly from: string; readonly to: string } {
-  const value = fromSI(estimate.value, unit, 'point');
-  if (value === 0) return { from: '', to: '' };
-  const [low = 0, high = 0] = [value / 1.5, value * 1.5].sort((a, b) => a - b);
-  const print = (size: number): string =>
-    `${formatNumber(size, { significant: 2 }).replace('−', '-')} ${unit.text}`.trim();
-  return { from: print(low), to: print(high) };
 }

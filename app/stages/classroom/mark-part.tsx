@@ -1,5 +1,5 @@
 import { type FormEvent, useId, useMemo, useState } from 'react';
-import { listStations } from '../../../src/classroom/index.ts';
+import { listStations, type MarkingLanguage } from '../../../src/classroom/index.ts';
 import type { Lab } from '../../../src/lab/index.ts';
 import { formatNumber, formatUnit } from '../../../src/quantity/index.ts';
 import { useLabSource } from '../../bench/use-bench.tsx';
@@ -9,10 +9,14 @@ import { Choice } from '../../parts/choice.tsx';
 import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
+import { LANGUAGES } from './languages.ts';
+import { type TakenFile, takeFile } from './taken-file.ts';
 
 interface Asked {
   readonly station: string;
-  readonly reported: readonly { readonly result: string; readonly value: string }[];
+  readonly reported: readonly { readonly result: string; readonly value: string; readonly u: string }[];
+  readonly data: TakenFile | null;
+  readonly language: MarkingLanguage;
 }
 
 /** What would produce the numbers that a group reports, the likeliest first, with the sentence that helps. */
@@ -40,7 +44,9 @@ export function MarkPart({ lab, groups }: { readonly lab: Lab; readonly groups: 
       <MarkForm lab={lab} groups={groups} onAsk={setAsked} />
       <Progress progress={progress} isWorking={isWorking} onStop={() => setAsked(null)} />
       <ProblemList problems={problems} />
-      {answer === null ? null : <Marked answer={answer} isStale={isWorking || asked === null} />}
+      {answer === null ? null : (
+        <Marked answer={answer} language={asked?.language ?? 'en'} isStale={isWorking || asked === null} />
+      )}
     </section>
   );
 }
@@ -58,14 +64,17 @@ function MarkForm({
   const stations = useMemo(() => listStations(lab, groups === null ? {} : { groups }), [lab, groups]);
   const [chosen, setChosen] = useState<string | null>(null);
   const [values, setValues] = useState<Readonly<Record<string, string>>>({});
+  const [uncertainties, setUncertainties] = useState<Readonly<Record<string, string>>>({});
+  const [data, setData] = useState<TakenFile | null>(null);
+  const [language, setLanguage] = useState<MarkingLanguage>('en');
   const station = stations.find(({ name }) => name === chosen)?.name ?? '';
   const ask = (event: FormEvent): void => {
     event.preventDefault();
     const reported = lab.results.flatMap(({ name }) => {
       const value = values[name]?.trim() ?? '';
-      return value === '' ? [] : [{ result: name, value }];
+      return value === '' ? [] : [{ result: name, value, u: uncertainties[name]?.trim() ?? '' }];
     });
-    onAsk({ station, reported });
+    onAsk({ station, reported, data, language });
   };
   return (
     <form className="station-fields" onSubmit={ask}>
@@ -79,21 +88,58 @@ function MarkForm({
         onChoose={setChosen}
       />
       {lab.results.map(({ name, unit }) => (
-        <div key={name} className="draft-field">
-          <label htmlFor={`${id} ${name}`} className="said">
-            reported {name}
-            {formatUnit(unit) === '' ? '' : `, in ${formatUnit(unit)} or with its unit`}
-          </label>
-          <input
-            id={`${id} ${name}`}
-            className="field"
-            autoComplete="off"
-            spellCheck={false}
-            value={values[name] ?? ''}
-            onChange={(event) => setValues({ ...values, [name]: event.target.value })}
-          />
+        <div key={name} className="reported-number">
+          <div className="draft-field">
+            <label htmlFor={`${id} ${name}`} className="said">
+              reported {name}
+              {formatUnit(unit) === '' ? '' : `, in ${formatUnit(unit)} or with its unit`}
+            </label>
+            <input
+              id={`${id} ${name}`}
+              className="field"
+              autoComplete="off"
+              spellCheck={false}
+              value={values[name] ?? ''}
+              onChange={(event) => setValues({ ...values, [name]: event.target.value })}
+            />
+          </div>
+          <div className="draft-field">
+            <label htmlFor={`${id} u ${name}`} className="said">
+              its u, if stated
+            </label>
+            <input
+              id={`${id} u ${name}`}
+              className="field short"
+              aria-label={`standard uncertainty of ${name}, if the group states one`}
+              autoComplete="off"
+              spellCheck={false}
+              value={uncertainties[name] ?? ''}
+              onChange={(event) => setUncertainties({ ...uncertainties, [name]: event.target.value })}
+            />
+          </div>
         </div>
       ))}
+      <div className="own-data">
+        <label className="button plain choose-files">
+          {data === null ? 'The group’s readings, if at hand' : `Readings: ${data.name}`}
+          <input
+            type="file"
+            accept=".csv,.tsv,.txt,.dat,.xlsx,.ods,text/*"
+            className="unseen"
+            onChange={(event) => {
+              const chosen = event.target.files?.[0];
+              if (chosen !== undefined) void takeFile(chosen).then(setData);
+              event.target.value = '';
+            }}
+          />
+        </label>
+        {data === null ? null : (
+          <button type="button" className="button plain small" onClick={() => setData(null)}>
+            Without them
+          </button>
+        )}
+      </div>
+      <Choice label="Told in" value={language} options={LANGUAGES} onChoose={setLanguage} />
       <button type="submit" className="button">
         Mark it
       </button>
@@ -101,9 +147,18 @@ function MarkForm({
   );
 }
 
-function Marked({ answer, isStale }: { readonly answer: MarkAnswer; readonly isStale: boolean }) {
+function Marked({
+  answer,
+  language,
+  isStale,
+}: {
+  readonly answer: MarkAnswer;
+  readonly language: MarkingLanguage;
+  readonly isStale: boolean;
+}) {
   return (
-    <div data-stale={isStale} role="status">
+    <div data-stale={isStale} role="status" lang={language}>
+      {answer.fromData === '' ? null : <p>{answer.fromData}</p>}
       {answer.bands.map(({ says, isWithin }) => (
         <p key={says} className="band" data-within={isWithin}>
           {says}.

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useBenchState } from '../../bench/use-bench.tsx';
+import { ClassListPart } from './class-list-part.tsx';
 import { DrawnForm } from './drawn-form.tsx';
 import { ExpectedPart } from './expected-part.tsx';
 import { MarkPart } from './mark-part.tsx';
@@ -28,7 +29,12 @@ export default function ClassroomScreen() {
       {lab === null || own === 0 ? null : (
         <ExpectedPart groups={groups} own={own} typed={typed} onType={setTyped} />
       )}
-      {lab === null || lab.results.length === 0 ? null : <MarkPart lab={lab} groups={groups} />}
+      {lab === null || lab.results.length === 0 ? null : (
+        <>
+          <MarkPart lab={lab} groups={groups} />
+          <ClassListPart groups={groups} example={lab.results[0]?.name ?? ''} />
+        </>
+      )}
       <SlipsForm />
     </div>
   );

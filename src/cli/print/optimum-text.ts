@@ -1,6 +1,6 @@
 import type { Optimum } from '../../adapt/index.ts';
-import { inItsUnit, type Lab, type Setting } from '../../lab/index.ts';
-import { formatUnit } from '../../quantity/index.ts';
+import type { Lab, Setting } from '../../lab/index.ts';
+import { formatUnit, fromSI } from '../../quantity/index.ts';
 import { printHeading, printTitle } from './heading.ts';
 import { sayMeasure } from './map-text.ts';
 import type { Page } from './page.ts';
@@ -73,9 +73,12 @@ function sayMargin(page: Page, { conditions }: Optimum, index: number, margin: n
     : `met with ${inside} to spare`;
 }
 
-/** 'L = 1.234 m, m_t = 250 g', six digits. */
+/** 'L = 1.234 m, m_t = 250 g', six digits in the quantity's own unit: '8 degree' stays what was listed. */
 function saySettings(settings: readonly Setting[]): string {
   return settings
-    .map(({ quantity, value }) => `${quantity.name} = ${inItsUnit(quantity, Number(value.toPrecision(6)))}`)
+    .map(({ quantity: { name, unit }, value }) => {
+      const number = Number(fromSI(value, unit, 'point').toPrecision(6));
+      return `${name} = ${number} ${unit.text}`.trim();
+    })
     .join(', ');
 }

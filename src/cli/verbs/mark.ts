@@ -10,19 +10,18 @@ import {
   listStations,
   type MarkedLine,
   type Marker,
+  markList,
   markReport,
   prepareMarker,
   type ReportedNumber,
   readClassList,
-  readingsOfTable,
+  readGroupFile,
   readReportedNumber,
-  runsIn,
   type StationOfGroup,
   type TakenRuns,
 } from '../../classroom/index.ts';
 import { refusal, Stopped, speakLab, writeWholeFolder } from '../../files/index.ts';
 import { createPipeline, type Lab, type Pipeline, readCells, type Setting } from '../../lab/index.ts';
-import { readTrial } from '../../lab/trial/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../../problem/index.ts';
 import type { Desk } from '../desk.ts';
 import { readAnyFile } from '../files/any-file.ts';
@@ -110,7 +109,7 @@ export const markVerb: Verb = {
         'For example: --reported k2=2.31',
       );
     const answer = isList
-      ? await markList(desk, open.value, setUp.value, options)
+      ? await markWholeList(desk, open.value, setUp.value, options)
       : await markOne(desk, open.value, setUp.value, options);
     desk.progress.clear();
     if (!answer.ok) return answer;
@@ -181,7 +180,12 @@ async function markOne(desk: Desk, open: OpenLab, setUp: SetUp, options: Options
   );
 }
 
-async function markList(desk: Desk, open: OpenLab, setUp: SetUp, options: Options): Promise<Outcome<Answer>> {
+async function markWholeList(
+  desk: Desk,
+  open: OpenLab,
+  setUp: SetUp,
+  options: Options,
+): Promise<Outcome<Answer>> {
   const { lab, pipeline, fixed, stations } = setUp;
   const written = options.list ?? '';
   const file = seenFromLab(desk, open, written);
@@ -193,23 +197,9 @@ async function markList(desk: Desk, open: OpenLab, setUp: SetUp, options: Option
   if (!cells.ok) return cells;
   const reports = readClassList(lab, stations, cells.value, file);
   if (!reports.ok) return reports;
-  const markers = new Map<string, Marker>();
-  const warnings: Problem[] = [];
-  const lines: MarkedLine[] = [];
-  for (const report of reports.value) {
-    if (report.numbers.length === 0) {
-      lines.push({ report, marked: null });
-      continue;
-    }
-    const key = report.station.toLowerCase();
-    const marker = markers.get(key) ?? prepare(desk, pipeline, [...fixed, ...report.set], options);
-    if ('ok' in marker && !marker.ok) return marker;
-    const made = 'ok' in marker ? marker.value : marker;
-    if (!markers.has(key)) warnings.push(...made.warnings);
-    markers.set(key, made);
-    const marked = markReport(made, report.numbers);
-    lines.push({ report, marked: marked.ok ? marked.value : null });
-  }
+  const marked = markList(reports.value, (set) => prepare(desk, pipeline, [...fixed, ...set], options));
+  if (!marked.ok) return marked;
+  const lines = marked.value;
   const set = await writeList(desk, lab, lines, options);
   if (!set.ok) return set;
   return succeed(
@@ -230,7 +220,7 @@ async function markList(desk: Desk, open: OpenLab, setUp: SetUp, options: Option
         ),
       problems: lines.flatMap(({ report }) => report.problems),
     },
-    warnings,
+    marked.warnings,
   );
 }
 
@@ -276,14 +266,18 @@ function prepare(desk: Desk, pipeline: Pipeline, set: readonly Setting[], option
 async function readData(desk: Desk, open: OpenLab, lab: Lab, written: string): Promise<Outcome<TakenRuns>> {
   const bytes = await readAnyFile(written, desk.environment.folder);
   if (!bytes.ok) return bytes;
-  const file = seenFromLab(desk, open, written);
-  const table = await readTrial(bytes.value, { file, signal: desk.environment.signal });
-  if (!table.ok) return table;
-  const runs = runsIn(table.value).map((run) => readingsOfTable(lab, table.value, run));
-  const problems = runs.flatMap((run) => (run.ok ? [] : run.problems));
-  if (problems.length > 0) return fail(...problems.slice(0, 1));
-  const taken = runs.flatMap((run) => (run.ok ? [{ group: 0, readings: run.value }] : []));
-  return succeed(taken, table.value.notes);
+  const runs = await readGroupFile(
+    lab,
+    bytes.value,
+    seenFromLab(desk, open, written),
+    desk.environment.signal,
+  );
+  return runs.ok
+    ? succeed(
+        runs.value.map((readings) => ({ group: 0, readings })),
+        runs.warnings,
+      )
+    : runs;
 }
 
 /** Places in messages are told from the lab's folder. */

@@ -44,7 +44,7 @@ export function schematicFigure(lab: Lab, wording: Wording, options: SchematicOp
       leads: listed(signals.map((text) => expressionText(text, wording.decimalMark))),
     },
     {
-      blocks: lab.instruments.map((instrument) => instrumentBlock(instrument, options.kinds, phrases)),
+      blocks: lab.instruments.map((instrument) => instrumentBlock(lab, instrument, options.kinds, phrases)),
       leads: upright(phrases.readings),
     },
     { blocks: [reductionOf(lab, options.steps, wording, phrases)], leads: [] },
@@ -73,7 +73,9 @@ function phenomenonOf({ model, quantities, effects }: Lab, phrases: Phrases): Sc
   }
   if (model.kind === 'relation') {
     const { output, control } = model.relation;
-    lines.push(upright(phrases.against(output, control)));
+    // Symbols are set as symbols wherever the sentence has them.
+    const [before = '', between = '', after = ''] = phrases.against('\0', '\0').split('\0');
+    lines.push(joinText(before, symbolText(output), between, symbolText(control), after));
   }
   const { base } = quantities;
   const symbols = base.slice(0, MOST_LISTED).map(({ name }) => symbolText(name));
@@ -90,15 +92,20 @@ function rest(count: number, phrases: Phrases): RichText {
 }
 
 function instrumentBlock(
+  { model }: Lab,
   instrument: LabInstrument,
   kinds: SchematicOptions['kinds'],
   phrases: Phrases,
 ): SchematicBlock {
   const { kind } = instrument.kind;
+  const control = model.kind === 'relation' ? model.relation.control : null;
   const columns = instrument.kind
     .rawColumns(instrument.shape)
     .map(({ name, dimension }) =>
-      axisTitle({ quantity: fromText(name), unit: axisUnit(dimension, []).text }),
+      axisTitle({
+        quantity: name === control ? symbolText(name) : fromText(name),
+        unit: axisUnit(dimension, []).text,
+      }),
     );
   return {
     heading: fromText(instrument.name),

@@ -26,7 +26,7 @@ export function qtiPackage(
   const items = sections.flatMap((section) => section.items);
   return new Map([
     ['imsmanifest.xml', manifest(items)],
-    [TEST_FILE, test(title, sections, language)],
+    [TEST_FILE, test(title, sections)],
     ...items.map((item) => [fileOf(item), qtiItem(item, language)] as const),
   ]);
 }
@@ -63,7 +63,8 @@ ${resources.join('\n')}
 `;
 }
 
-function test(title: string, sections: readonly ItemSection[], language: string): string {
+/** Items name their language; the schema gives a test none. */
+function test(title: string, sections: readonly ItemSection[]): string {
   const parts = sections.map(
     (section) =>
       `    <qti-assessment-section identifier="${xmlAttribute(section.identifier)}" title="${xmlAttribute(section.title)}" visible="true">
@@ -71,7 +72,7 @@ ${section.items.map((item) => `      <qti-assessment-item-ref identifier="REF-${
     </qti-assessment-section>`,
   );
   return `<?xml version="1.0" encoding="UTF-8"?>
-<qti-assessment-test ${ROOT_ATTRIBUTES} identifier="TEST" title="${xmlAttribute(title)}" xml:lang="${xmlAttribute(language)}">
+<qti-assessment-test ${ROOT_ATTRIBUTES} identifier="TEST" title="${xmlAttribute(title)}">
   <qti-outcome-declaration identifier="SCORE" cardinality="single" base-type="float">
     <qti-default-value>
       <qti-value>0</qti-value>

@@ -1,5 +1,5 @@
 import type { Lab } from '../../lab/index.ts';
-import { coherentUnit, parseMagnitude } from '../../quantity/index.ts';
+import { parseMagnitude } from '../../quantity/index.ts';
 import { type Block, chosen, type Inlines, joinInlines, stated } from '../document/index.ts';
 import type { NamedSettings } from '../gather/index.ts';
 import type { Desk } from './desk.ts';
@@ -75,11 +75,10 @@ function readingTables(desk: Desk): readonly Block[] {
 /** What is read at each value of the control, side by side for all scales. */
 function relationTable(
   { lab, phrases, names, gathered }: Desk,
-  { control, controlDimension, over }: Relation,
+  { control, controlUnit: unit, over }: Relation,
 ): readonly Block[] {
   const scales = lab.instruments.filter(({ kind }) => kind.kind === 'ruler');
   if (scales.length === 0) return [];
-  const unit = coherentUnit(controlDimension);
   const heads = scales.map((scale) => {
     const division = stringOf(gathered.extras.instruments.get(scale.name)?.division);
     const read = division === null ? null : parseMagnitude(division, 'interval');

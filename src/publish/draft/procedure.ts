@@ -1,6 +1,5 @@
 import { namesIn } from '../../expression/index.ts';
 import type { BaseQuantity } from '../../lab/index.ts';
-import { coherentUnit } from '../../quantity/index.ts';
 import { chosen, formula, type Inlines, joinInlines, list, listInlines, point } from '../document/index.ts';
 import type { Desk } from './desk.ts';
 import { movesSomething } from './moves-something.ts';
@@ -77,8 +76,7 @@ function runLines(desk: Desk): readonly Inlines[] {
   const { lab, phrases, names, gathered } = desk;
   const { setup } = phrases;
   if (lab.model.kind === 'relation') {
-    const { control, over, controlDimension } = lab.model.relation;
-    const unit = coherentUnit(controlDimension);
+    const { control, over, controlUnit: unit } = lab.model.relation;
     const values = listInlines(
       [...over].map((value) => chosen(value, unit)),
       ', ',

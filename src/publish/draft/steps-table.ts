@@ -61,6 +61,10 @@ export function draftSteps(desk: Desk): readonly Section[] {
   ];
 }
 
+/** Errors that print alike, in two digits, are the same to whoever reads the table. */
 function isAlike(one: StepperTable, other: StepperTable): boolean {
-  return one.rows.every(({ error }, row) => error === other.rows[row]?.error);
+  return one.rows.every(({ error }, row) => {
+    const difference = Math.abs(error - (other.rows[row]?.error ?? Number.NaN));
+    return difference <= 0.005 * Math.abs(error) || Object.is(error, other.rows[row]?.error);
+  });
 }

@@ -1,5 +1,6 @@
 export { citationNumbers } from './citations.ts';
 export { type ColumnLook, columnLooks, isRowForHand } from './column-look.ts';
+export { columnWidths } from './column-widths.ts';
 export type { AssessedResult, AssessedStation, DataTable, LineTable, WriterExtras } from './extras.ts';
 export { figureSvg, measureSvg } from './figure-image.ts';
 export { authorFormula, equationOf, type Formula, formulaOf } from './formula.ts';

@@ -150,15 +150,15 @@ function storeOver(database: Database, path: string, subject: string): EntryStor
       .run(subject, makeCode(), randomBytes(32).toString('hex'));
   };
   begin();
+  // Asked for each time: another lesson may have the same file open, and have deleted everything.
   const lesson = () => lessonForm.parse(database.prepare('SELECT * FROM lesson').get());
-  let current = lesson();
   const groups = () => z.array(groupForm).parse(database.prepare('SELECT * FROM groups ORDER BY id').all());
   const insert = database.prepare(
     'INSERT INTO entries (group_id, at, numbers, file_name, sha256, file) VALUES (?, ?, ?, ?, ?, ?)',
   );
   return {
-    code: () => current.code,
-    secret: () => current.secret,
+    code: () => lesson().code,
+    secret: () => lesson().secret,
     groups,
     entries: () =>
       z
@@ -204,7 +204,6 @@ function storeOver(database: Database, path: string, subject: string): EntryStor
       database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
       database.exec('VACUUM');
       database.exec('PRAGMA wal_checkpoint(TRUNCATE)');
-      current = lesson();
     },
     async close() {
       const isEmpty = groups().length === 0;

@@ -3,16 +3,14 @@ import {
   listStations,
   type Pooled,
   poolResults,
-  readingsOfTable,
+  readGroupFile,
   readReportedNumber,
   rehearseClass,
-  runsIn,
   type StationOfGroup,
   type StationOutlook,
   type StationResults,
 } from '../../classroom/index.ts';
 import type { Lab, Pipeline } from '../../lab/index.ts';
-import { readTrial } from '../../lab/trial/index.ts';
 import { fail, type Outcome, type Problem, problem, succeed } from '../../problem/index.ts';
 import type { EntryStore, KeptEntry, KeptGroup, KeptNumber } from './entry-store.ts';
 import { type LessonLanguage, type LessonWords, wordsOf } from './words/index.ts';
@@ -209,13 +207,10 @@ async function reduceReadings(
   bytes: Uint8Array,
 ): Promise<Outcome<readonly KeptNumber[]>> {
   const { lab } = pipeline;
-  const table = await readTrial(bytes, { file });
-  if (!table.ok) return table;
-  const runs = runsIn(table.value).map((run) => readingsOfTable(lab, table.value, run));
-  const problems = runs.flatMap((run) => (run.ok ? [] : run.problems));
-  if (problems.length > 0) return fail(...problems.slice(0, 1));
+  const runs = await readGroupFile(lab, bytes, file);
+  if (!runs.ok) return runs;
   const bench = createBench(pipeline, set);
-  const taken = runs.flatMap((run) => (run.ok ? [{ group: bench.main, readings: run.value }] : []));
+  const taken = runs.value.map((readings) => ({ group: bench.main, readings }));
   const reduced = bench.reduce(taken);
   if (!reduced.ok) return reduced;
   const { values, uncertainties } = reduced.value;

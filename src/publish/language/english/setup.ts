@@ -80,7 +80,8 @@ export const setup = {
   start: {
     edges: (instrument: Part) =>
       say`Arm the ${instrument} before anything moves, so that the first mark counts.`,
-    sampled: (instrument: Part) => say`Start the recording of the ${instrument} a moment before the motion.`,
+    sampled: (instrument: Part) =>
+      say`Start the recording of the ${instrument} a moment before the run begins.`,
     gates: (instrument: Part) => say`Set the ${instrument} to zero and check that each gate answers.`,
     frames: (instrument: Part) =>
       say`Start the ${instrument}; it stands still and sees the whole motion, with a length of known size in the same plane.`,

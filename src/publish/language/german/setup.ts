@@ -79,7 +79,7 @@ export const setup: typeof english = {
   start: {
     edges: (instrument) =>
       say`Schalte „${instrument}“ scharf, bevor sich etwas bewegt, damit schon die erste Marke zählt.`,
-    sampled: (instrument) => say`Starte die Aufzeichnung von „${instrument}“ kurz vor der Bewegung.`,
+    sampled: (instrument) => say`Starte die Aufzeichnung von „${instrument}“ kurz bevor der Lauf beginnt.`,
     gates: (instrument) => say`Setze „${instrument}“ auf null und prüfe, dass jede Schranke anspricht.`,
     frames: (instrument) =>
       say`Starte „${instrument}“; die Kamera steht still und sieht die ganze Bewegung, mit einer bekannten Länge in derselben Ebene.`,
