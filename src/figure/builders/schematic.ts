@@ -99,14 +99,12 @@ function instrumentBlock(
 ): SchematicBlock {
   const { kind } = instrument.kind;
   const control = model.kind === 'relation' ? model.relation.control : null;
-  const columns = instrument.kind
-    .rawColumns(instrument.shape)
-    .map(({ name, dimension }) =>
-      axisTitle({
-        quantity: name === control ? symbolText(name) : fromText(name),
-        unit: axisUnit(dimension, []).text,
-      }),
-    );
+  const columns = instrument.kind.rawColumns(instrument.shape).map(({ name, dimension }) =>
+    axisTitle({
+      quantity: name === control ? symbolText(name) : fromText(name),
+      unit: axisUnit(dimension, []).text,
+    }),
+  );
   return {
     heading: fromText(instrument.name),
     lines: [fromText(kinds?.[kind] ?? kind), joinText(`${phrases.readings}: `, listed(columns))],
