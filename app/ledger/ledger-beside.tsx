@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { useBenchState } from '../bench/use-bench.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ProblemList } from '../parts/problem-list.tsx';
+import { StillNeeded, useIsWhole } from '../parts/still-needed.tsx';
 import { Waiting } from '../parts/waiting.tsx';
 import { RouteLink } from '../shell/route-link.tsx';
 import { LedgerPicture } from './ledger-picture.tsx';
@@ -16,6 +17,7 @@ export function LedgerBeside() {
   const [chosen, setChosen] = useState('');
   const [isOpen, setOpen] = useState(false);
   const id = useBenchState((state) => state.id);
+  const isWhole = useIsWhole();
   const ledgers = answer === null ? [] : mainLedgers(answer);
   const ledger = ledgers.find(({ result }) => result.name === chosen) ?? ledgers[0];
   return (
@@ -42,7 +44,9 @@ export function LedgerBeside() {
           {isOpen ? 'Less' : 'More'}
         </button>
       </div>
-      {ledger === undefined ? (
+      {!isWhole ? (
+        <StillNeeded />
+      ) : ledger === undefined ? (
         problems.length > 0 ? (
           <ProblemList problems={problems} />
         ) : (

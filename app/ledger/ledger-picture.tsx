@@ -37,10 +37,9 @@ export function LedgerPicture({
   );
   const reach = useMemo(() => reachOfRows(rows), [rows]);
   const without = useBenchState((state) => state.without);
-  const heading = joinText(
-    symbolText(ledger.result.name),
-    fromText(` / ${formatUnit(ledger.result.unit) || '1'}`),
-  );
+  const unit = formatUnit(ledger.result.unit);
+  const symbol = symbolText(ledger.result.name);
+  const heading = unit === '' || unit === '1' ? symbol : joinText(symbol, fromText(` / ${unit}`));
   return (
     <div className="ledger" data-settled={isSettled}>
       <table>

@@ -13,6 +13,9 @@ export interface LedgerRow {
   readonly printed: string;
 }
 
+/** An uncertainty below this share of the full model's prints no digits of its own: nobody could see them. */
+const UNSEEN = 0.01;
+
 /**
  * The ledger from theory to what was measured, a row each, in the order in which one reads it.
  *
@@ -26,11 +29,13 @@ export function rowsOfLedger(
   const { result, theory, ideal, effects, full, measured, remainder } = ledger;
   const point = (si: number): number => fromSI(si, result.unit, 'point');
   const interval = (si: number): number => fromSI(si, result.unit, 'interval');
+  const floor = hasUncertainties ? interval(full.standardUncertainty) * UNSEEN : 0;
   const print = (value: number, u: number, isChange: boolean): string => {
-    const text =
-      hasUncertainties && Number.isFinite(u)
-        ? formatMeasured({ value, standardUncertainty: u, unit: '' })
-        : formatNumber(value, { significant: isChange ? 2 : 4 });
+    const text = !(hasUncertainties && Number.isFinite(u))
+      ? formatNumber(value, { significant: isChange ? 2 : 4 })
+      : floor > 0 && u < floor
+        ? formatNumber(value, { decimals: Math.max(0, Math.ceil(-Math.log10(floor))) })
+        : formatMeasured({ value, standardUncertainty: u, unit: '' });
     return isChange && value > 0 ? `+${text}` : text;
   };
   const total = (

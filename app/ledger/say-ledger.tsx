@@ -91,7 +91,7 @@ function shareScale({ result }: GapLedger, start: LedgerValue): number | null {
 }
 
 function sayPercent(share: number): string {
-  return `${formatNumber(100 * share, { significant: 2 })} %`;
+  return `${formatNumber(100 * share, { significant: 2 })}\u00a0%`;
 }
 
 function signed(share: number): string {

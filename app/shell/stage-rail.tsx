@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { useBenchState } from '../bench/use-bench.tsx';
 import { useLedgers } from '../ledger/ledger-provider.tsx';
 import { stages } from '../stages/registry.ts';
@@ -6,8 +7,14 @@ import { RouteLink } from './route-link.tsx';
 
 /** The stages of the work, each with a word on how it stands. */
 export function StageRail({ current }: { readonly current: string }) {
+  const rail = useRef<HTMLElement>(null);
+  // On a narrow screen the rail is a line that may be longer than the screen.
+  useEffect(() => {
+    const entry = current === '' ? null : rail.current?.querySelector('[aria-current="page"]');
+    entry?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [current]);
   return (
-    <nav className="rail" aria-label="Stages of the work">
+    <nav ref={rail} className="rail" aria-label="Stages of the work">
       <ol>
         {stages.map((stage) => (
           <li key={stage.id}>

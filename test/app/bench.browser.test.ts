@@ -180,6 +180,37 @@ describe('a developer at the bench', () => {
     await untilFileHas('value: 270.0 g');
   });
 
+  it('shows what was changed both here and outside, and writes what a person chooses', async () => {
+    const { port } = server;
+    await server.close();
+    try {
+      const field = page.getByRole('textbox', { name: 'value of h_b' });
+      await field.fill('1.11 m');
+      await field.press('Enter');
+      await page
+        .getByText(/server does not answer/)
+        .first()
+        .waitFor({ timeout: 15_000 });
+      const now = await labFile();
+      await writeFile(
+        join(folder, 'my-chain/lab.yaml'),
+        now.replace('value: 1.05 m', 'value: 1.22 m').replace('value: 18.2 mm', 'value: 18.3 mm'),
+      );
+    } finally {
+      server = await start(port);
+    }
+    const clash = page.getByRole('region', { name: 'The file was changed here and outside' });
+    const choice = clash.getByRole('group', { name: 'quantities › h_b › value' });
+    await choice.waitFor({ timeout: 20_000 });
+    expect(await choice.getByText('1.11 m').count()).toBe(1);
+    expect(await labFile()).toContain('value: 1.22 m');
+    await choice.getByRole('radio', { name: /^here/ }).check();
+    await clash.getByRole('button', { name: 'Go on with these' }).click();
+    await untilFileHas('value: 1.11 m');
+    expect(await labFile()).toContain('value: 18.3 mm');
+    expect(await clash.count()).toBe(0);
+  });
+
   it('switches an effect off to see the others without it, and the file stays as it is', async () => {
     await goToStage('Reconcile');
     await settled();

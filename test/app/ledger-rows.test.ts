@@ -35,6 +35,14 @@ describe('the ledger on the screen', () => {
     expect(rows[end - 1]?.to).toBeCloseTo(rows[end]?.from ?? Number.NaN, 10);
   });
 
+  it('prints no digits that nobody could see beside the uncertainty of the full model', () => {
+    const full = { value: 0.4211, standardUncertainty: 0.0098 };
+    const ideal = { value: 0.49999999953, standardUncertainty: 5.4e-10 };
+    const printed = (kind: string): string | undefined =>
+      rowsOfLedger({ ...ledger, full, ideal }, true).find((row) => row.kind === kind)?.printed;
+    expect([printed('ideal'), printed('full')]).toEqual(['0.50000', '0.4211(98)']);
+  });
+
   it('shows all of every row', () => {
     const rows = rowsOfLedger(ledger, true);
     const [low, high] = reachOfRows(rows);

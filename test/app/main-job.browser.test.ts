@@ -155,6 +155,18 @@ describe('the main job, in a browser', () => {
     const preview = page.frameLocator('iframe.preview-page');
     await preview.getByText('We ask the chain itself.').waitFor({ timeout: 90_000 });
     await page.getByText('They no longer match the lab.').waitFor();
+    // Far down in the document, and something changes above: one still reads at the same place.
+    const placeOf = (heading: string) =>
+      preview
+        .getByRole('heading', { name: heading, exact: true })
+        .evaluate((one) => Math.round(one.getBoundingClientRect().top));
+    await preview
+      .getByRole('heading', { name: 'Analysis', exact: true })
+      .evaluate((one) => one.scrollIntoView());
+    const before = await placeOf('Analysis');
+    await passage.fill('We ask the chain itself.\n\nAnd then the trolley, too.\n\n::draft');
+    await preview.getByText('And then the trolley, too.').waitFor({ timeout: 90_000 });
+    await expect.poll(async () => Math.abs((await placeOf('Analysis')) - before)).toBeLessThan(4);
     await page.getByText('text/handout.md has changed since the documents were published.').waitFor();
   }, 150_000);
 });

@@ -12,7 +12,7 @@ export const UNCERTAINTY_WORDS: Readonly<Record<UncertaintyKind | 'none', string
   none: 'exact',
   u: 'standard u',
   within: 'within ±',
-  reading: 'display step',
+  reading: 'division',
   expanded: 'expanded U',
 };
 

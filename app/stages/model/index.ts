@@ -9,6 +9,7 @@ export const modelStage: Stage = {
   says: ({ lab }) => {
     if (lab === null) return '';
     const { length } = lab.effects;
+    if (length === 0) return 'no effects yet';
     return length === 1 ? '1 effect' : `${length} effects`;
   },
   edits: [['where'], ['model'], ['effects'], ['derivation'], ['tables']],

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { StillNeeded, useIsWhole } from '../../parts/still-needed.tsx';
 import { keepOrder, readOrder } from './kept-order.ts';
 import type { Order } from './order.ts';
 import { OrderForm } from './order-form.tsx';
@@ -10,6 +11,7 @@ import './publish.css';
 /** What is to be published and how, each document to look at as it would be, the author's own passages, and the set. */
 export default function PublishScreen() {
   const [order, setOrder] = useState<Order>(readOrder);
+  const isWhole = useIsWhole();
   const choose = (next: Order): void => {
     setOrder(next);
     keepOrder(next);
@@ -20,7 +22,7 @@ export default function PublishScreen() {
         <OrderForm order={order} onChoose={choose} />
         <PublishedDocuments order={order} />
       </div>
-      <Preview order={order} />
+      {isWhole ? <Preview order={order} /> : <StillNeeded />}
       <Texts language={order.language} />
     </div>
   );

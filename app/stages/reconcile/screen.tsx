@@ -9,6 +9,7 @@ import { StillComputed } from '../../ledger/still-computed.tsx';
 import { Help } from '../../parts/help.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { SymbolName } from '../../parts/rich.tsx';
+import { StillNeeded, useIsWhole } from '../../parts/still-needed.tsx';
 import { Waiting } from '../../parts/waiting.tsx';
 import { AllSettings } from './all-settings.tsx';
 import { Closings } from './closings.tsx';
@@ -20,6 +21,8 @@ import './reconcile.css';
 export default function ReconcileScreen() {
   const { answer, hasUncertainties, isSettled, problems } = useLedgers();
   const [chosen, setChosen] = useState<number | null>(null);
+  const isWhole = useIsWhole();
+  if (!isWhole) return <StillNeeded />;
   if (answer === null) {
     return problems.length > 0 ? <ProblemList problems={problems} /> : <Waiting />;
   }

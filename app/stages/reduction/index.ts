@@ -9,6 +9,7 @@ export const reductionStage: Stage = {
   says({ lab }) {
     if (lab === null) return '';
     const { length } = lab.results;
+    if (length === 0) return 'no result yet';
     return length === 1 ? '1 result' : `${length} results`;
   },
   edits: [['reduction'], ['results'], ['infer']],

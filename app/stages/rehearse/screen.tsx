@@ -5,6 +5,7 @@ import { FigureView } from '../../figure/figure-view.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { Progress } from '../../parts/progress.tsx';
+import { StillNeeded, useIsWhole } from '../../parts/still-needed.tsx';
 import { Toggle } from '../../parts/toggle.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { ReadingsSeen } from './readings-seen.tsx';
@@ -21,11 +22,22 @@ export default function RehearseScreen() {
   const [seed, setSeed] = useState(1);
   const [drawsQuantities, setDrawsQuantities] = useState(false);
   const [isStopped, setStopped] = useState(false);
+  const isWhole = useIsWhole();
   const question = useMemo(
-    () => (source === null || isStopped ? null : { source, repeats: Number(repeats), seed, drawsQuantities }),
-    [source, repeats, seed, drawsQuantities, isStopped],
+    () =>
+      source === null || isStopped || !isWhole
+        ? null
+        : { source, repeats: Number(repeats), seed, drawsQuantities },
+    [source, repeats, seed, drawsQuantities, isStopped, isWhole],
   );
   const { answer, problems, isWorking, progress } = useTask('long', 'rehearse', question);
+  if (!isWhole)
+    return (
+      <div className="rehearse">
+        <PlanForm />
+        <StillNeeded />
+      </div>
+    );
   return (
     <div className="rehearse">
       <PlanForm />
