@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenedApp, openApp } from './open-app.ts';
+import { type OpenedApp, openApp, untilQuiet } from './open-app.ts';
 
 /** The main job by somebody who has no pointer: only keys are pressed, and what has the focus is what acts. */
 let app: OpenedApp;
@@ -68,11 +68,13 @@ describe('the main job, by keys alone', () => {
 
   it('puts a file of readings in, and makes a run of it', async () => {
     const { page } = app;
+    // Listened for well before the key is pressed: the browser must know by then that no window is wanted.
+    const asked = page.waitForEvent('filechooser', { timeout: 60_000 });
     await tabTo(/^Trials/, 'Shift+Tab');
     await page.keyboard.press('Enter');
     await heading('Trials');
+    await untilQuiet(page);
     await tabTo(/^Choose files$/);
-    const asked = page.waitForEvent('filechooser');
     await page.keyboard.press('Enter');
     const bytes = await readFile('labs/tow-chain/trials/chain-120-a.txt');
     // Other bytes than those that are there already: the same readings are kept once.
