@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -19,7 +20,7 @@ const fileOf = (path: string): Promise<string> => readFile(join(app.folder, path
 describe('the shelf', () => {
   it('shows every lab that comes along: its question, and a picture of its ledger', async () => {
     const { page, server } = app;
-    const labs = (await readdir('labs', { withFileTypes: true })).filter((one) => one.isDirectory());
+    const labs = (await readdir('labs')).filter((name) => existsSync(join('labs', name, 'lab.yaml')));
     await page.goto(server.address);
     const entries = page.locator('.shelf-labs > li');
     await expect.poll(() => entries.count()).toBe(labs.length);
