@@ -13,6 +13,8 @@ const PARTS = [
   { part: 'across runs', kinds: acrossRunsSteps },
 ] as const;
 
+const SAID = { 'each run': 'of each run', 'across runs': 'across runs' } as const;
+
 /** Steps that are taken otherwise than in the lab: single settings, a step left out, or steps of one's own. */
 export function ChangedSteps({ at, owner }: { readonly at: EditPlace; readonly owner: string }) {
   const data = useBenchState(({ reading }) => reading.document?.data);
@@ -21,7 +23,7 @@ export function ChangedSteps({ at, owner }: { readonly at: EditPlace; readonly o
     return Array.isArray(plainAt(data, place)) ? (
       <div key={part} className="changed-part">
         <OwnSteps at={place} whole={at} part={part} owner={owner} />
-        <StepList at={place} kinds={kinds} whose={`${part} ${owner}`} />
+        <StepList at={place} kinds={kinds} whose={`${SAID[part]} ${owner}`} />
       </div>
     ) : (
       <SingleSteps key={part} at={place} whole={at} part={part} kinds={kinds} owner={owner} />
@@ -42,17 +44,17 @@ function OwnSteps({ at, whole, part, owner }: PartProps) {
   const data = useBenchState(({ reading }) => reading.document?.data);
   return (
     <div className="changed-head">
-      <h4>Steps of {part}</h4>
+      <h4>Steps {SAID[part]}</h4>
       <button
         type="button"
         className="button plain small"
         onClick={() =>
-          bench.edit([takeOut(data, at, whole)], { label: `steps of ${part} ${owner} as in the lab` })
+          bench.edit([takeOut(data, at, whole)], { label: `steps ${SAID[part]} ${owner} as in the lab` })
         }
       >
         As in the lab
         <span className="unseen">
-          : steps of {part} {owner}
+          : steps {SAID[part]} {owner}
         </span>
       </button>
     </div>
@@ -69,7 +71,7 @@ function SingleSteps({ at, whole, part, owner, kinds }: PartProps & { readonly k
   const choose = (chosen: string): void => {
     if (chosen === OWN) {
       const steps = toPlain(plainAt(data, ['reduction', part]));
-      bench.edit([{ kind: 'set', at, to: steps }], { label: `own steps of ${part} ${owner}` });
+      bench.edit([{ kind: 'set', at, to: steps }], { label: `own steps ${SAID[part]} ${owner}` });
     } else {
       bench.edit([{ kind: 'set', at: [...at, chosen], to: {} }], { label: `${chosen} otherwise ${owner}` });
     }
@@ -84,7 +86,7 @@ function SingleSteps({ at, whole, part, owner, kinds }: PartProps & { readonly k
           <div key={name} className="changed-part">
             <div className="changed-head">
               <h4>
-                {name}, of {part}
+                {name}, {SAID[part]}
               </h4>
               <Choice
                 label={`${name} ${owner}`}
@@ -125,11 +127,11 @@ function SingleSteps({ at, whole, part, owner, kinds }: PartProps & { readonly k
         );
       })}
       <Choice
-        label={`A step of ${part} that is other ${owner}`}
+        label={`A step ${SAID[part]} that is other ${owner}`}
         hidesLabel
         value=""
         options={[
-          { value: '', says: `another step of ${part} …` },
+          { value: '', says: `another step ${SAID[part]} …` },
           ...names.filter((name) => !(name in changes)).map((name) => ({ value: name, says: name })),
           { value: OWN, says: 'all steps anew, beginning with those of the lab' },
         ]}

@@ -4,6 +4,7 @@ import type { ReductionStep } from '../../src/reduction/index.ts';
 import { isRecord, listAt, recordAt, textAt } from '../bench/plain.ts';
 import { useBench, useBenchState } from '../bench/use-bench.tsx';
 import { Choice } from './choice.tsx';
+import { MoveButtons } from './move-buttons.tsx';
 import { ProblemList } from './problem-list.tsx';
 import { SettingFields } from './setting-fields.tsx';
 
@@ -16,7 +17,7 @@ export function StepList({
   /** Of the list. */
   readonly at: EditPlace;
   readonly kinds: ReadonlyMap<string, ReductionStep>;
-  /** 'each run': for undo and for those who hear the screen. */
+  /** 'of each run', 'across runs': for undo and for those who hear the screen. */
   readonly whose: string;
 }) {
   const bench = useBench();
@@ -31,7 +32,7 @@ export function StepList({
       steps.length === 0
         ? { kind: 'set', at, to: [value] }
         : { kind: 'insert', at, index: steps.length, value };
-    bench.edit([edit], { label: `${name} added to ${whose}` });
+    bench.edit([edit], { label: `${name} added: a step ${whose}` });
   };
   return (
     <>
@@ -53,7 +54,7 @@ export function StepList({
       )}
       <div className="add-line">
         <Choice
-          label={steps.length === 0 ? `The first step of ${whose}` : `Another step of ${whose}`}
+          label={steps.length === 0 ? `The first step ${whose}` : `Another step ${whose}`}
           value=""
           options={[{ value: '', says: 'choose one …' }, ...options]}
           onChoose={add}
@@ -84,7 +85,7 @@ function StepForm({
   const [name = ''] = isRecord(step) ? Object.keys(step) : [];
   const kind = kinds.get(name);
   const [showsWhat, setShowsWhat] = useState(false);
-  const said = `step ${index + 1} of ${whose}`;
+  const said = `step ${index + 1} ${whose}`;
   const move = (to: number): void => {
     bench.edit([{ kind: 'move', at, index: to }], { label: `${said} moved` });
   };
@@ -112,22 +113,7 @@ function StepForm({
           >
             What it does<span className="unseen">: {said}</span>
           </button>
-          <button
-            type="button"
-            className="button plain small"
-            disabled={index === 0}
-            onClick={() => move(index - 1)}
-          >
-            Earlier<span className="unseen">: {said}</span>
-          </button>
-          <button
-            type="button"
-            className="button plain small"
-            disabled={index === count - 1}
-            onClick={() => move(index + 1)}
-          >
-            Later<span className="unseen">: {said}</span>
-          </button>
+          <MoveButtons said={said} index={index} count={count} onMove={move} />
           <button
             type="button"
             className="button plain small"

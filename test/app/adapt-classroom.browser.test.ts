@@ -1,57 +1,26 @@
-import { cp, mkdtemp, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { readFile } from 'node:fs/promises';
 import axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { type RunningServer, startServer } from '../../src/server/index.ts';
-import { howToGetBrowser, launchBrowser } from '../browser/find-browser.ts';
+import { goToStage as goTo, type OpenedApp, openApp, openLab } from './open-app.ts';
 
 /** The lab that is quickest to rehearse, in a folder of one's own. */
-let folder: string;
-let server: RunningServer;
-let browser: Browser;
+let app: OpenedApp;
 let page: Page;
-const errors: string[] = [];
 
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), 'adapt-'));
-  await cp('labs/tired-cells', join(folder, 'cells'), { recursive: true });
-  const found = await launchBrowser();
-  if (found === undefined) throw new Error(howToGetBrowser);
-  browser = found;
-  const started = await startServer({
-    opened: null,
-    folder,
-    shippedLabs: resolve('labs'),
-    appFolder: resolve('dist/app'),
-    documentThread: null,
-    version: '0',
-    port: 0,
-  });
-  if (!started.ok) throw new Error(started.problems[0]?.message);
-  server = started.value;
-  page = await browser.newPage({ viewport: { width: 1024, height: 768 }, reducedMotion: 'reduce' });
-  page.on('pageerror', (error) => errors.push(String(error)));
-  await page.goto(server.address);
-  await page.getByRole('listitem').filter({ hasText: 'cells' }).first().getByRole('link').click();
-  await page.getByRole('heading', { level: 1, name: 'The question' }).waitFor();
+  app = await openApp({ batteries: 'tired-cells' }, { viewport: { width: 1024, height: 768 } });
+  page = app.page;
+  await openLab(app, 'batteries');
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.close());
 
 afterEach(() => {
-  expect(errors).toEqual([]);
+  expect(app.errors).toEqual([]);
 });
 
-const goToStage = async (name: string): Promise<void> => {
-  await page.getByRole('navigation', { name: 'Stages of the work' }).getByText(name, { exact: true }).click();
-  await page.getByRole('heading', { level: 1, name }).waitFor();
-};
+const goToStage = (name: string): Promise<void> => goTo(app, name);
 
 const patience = { timeout: 30_000 };
 

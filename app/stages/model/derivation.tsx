@@ -7,6 +7,7 @@ import { AddLine } from '../../parts/add-line.tsx';
 import { DraftField } from '../../parts/draft-field.tsx';
 import { EntryField } from '../../parts/entry-field.tsx';
 import { Help } from '../../parts/help.tsx';
+import { MoveButtons } from '../../parts/move-buttons.tsx';
 import { ProblemList } from '../../parts/problem-list.tsx';
 import { FormulaRow, useTakeOut } from './formula-row.tsx';
 
@@ -124,22 +125,7 @@ function LineDeeds({
           Holds only nearly<span className="unseen">: {said}</span>
         </button>
       )}
-      <button
-        type="button"
-        className="button plain small"
-        disabled={index === 0}
-        onClick={() => move(index - 1)}
-      >
-        Earlier<span className="unseen">: {said}</span>
-      </button>
-      <button
-        type="button"
-        className="button plain small"
-        disabled={index === count - 1}
-        onClick={() => move(index + 1)}
-      >
-        Later<span className="unseen">: {said}</span>
-      </button>
+      <MoveButtons said={said} index={index} count={count} onMove={move} />
     </div>
   );
 }

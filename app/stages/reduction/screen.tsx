@@ -22,7 +22,7 @@ export default function ReductionScreen() {
           </Help>
         </div>
         <p className="quiet small">{describeKey(['reduction', 'each run'])}</p>
-        <StepList at={['reduction', 'each run']} kinds={eachRunSteps} whose="each run" />
+        <StepList at={['reduction', 'each run']} kinds={eachRunSteps} whose="of each run" />
       </section>
       <section aria-labelledby="across-runs-heading">
         <h2 id="across-runs-heading">Across runs</h2>

@@ -99,7 +99,7 @@ export function draftKits(desk: Desk): readonly Section[] {
   return [
     section(
       'kits',
-      expectedTable(desk, joinInlines(guide.kitsCaption), [guide.kit, guide.changes], [own, ...rows]),
+      ...expectedTables(desk, joinInlines(guide.kitsCaption), [guide.kit, guide.changes], [own, ...rows]),
       ...draftEquipmentOutlook(desk),
     ),
   ];
@@ -118,7 +118,7 @@ export function draftStations(desk: Desk): readonly Section[] {
   return [
     section(
       'stations',
-      expectedTable(
+      ...expectedTables(
         desk,
         joinInlines(guide.stationsCaption),
         [documents.headings.group, documents.setting],
@@ -147,17 +147,49 @@ function draftPooled({ gathered, phrases, names }: Desk): readonly Block[] {
   });
 }
 
-function expectedTable(
-  { lab, names, phrases }: Desk,
+/** Columns of numbers that stand side by side on the narrowest paper, beside what a row is about. */
+const MOST_COLUMNS = 6;
+
+interface ExpectedRow {
+  readonly what: Inlines;
+  readonly changes: Inlines;
+  readonly expected: Expected;
+}
+
+/** What is expected in each row of every result, in as many tables as their columns need. */
+function expectedTables(
+  desk: Desk,
   caption: Inlines,
   head: readonly [string, string],
-  rows: readonly { readonly what: Inlines; readonly changes: Inlines; readonly expected: Expected }[],
+  rows: readonly ExpectedRow[],
   bands: Gathered['classroom'] = null,
-): TableBlock {
+): readonly TableBlock[] {
   // What no station finds alone is told of the class.
-  const results = lab.results.filter(
+  const results = desk.lab.results.filter(
     (_, index) => bands === null || bands.stations.some((one) => Number.isFinite(one.results[index]?.mean)),
   );
+  const most = bands === null ? MOST_COLUMNS : MOST_COLUMNS / 2;
+  const tables = Math.max(1, Math.ceil(results.length / most));
+  const each = Math.ceil(results.length / tables);
+  return Array.from({ length: tables }, (_, index) => {
+    const shown = results.slice(index * each, (index + 1) * each);
+    const symbols = shown.flatMap(({ name }, place) => [
+      ...(place === 0 ? [': '] : [', ']),
+      desk.names.symbol(name),
+    ]);
+    const words = tables === 1 ? caption : joinInlines(...caption, ...symbols);
+    return expectedTable(desk, words, head, rows, shown, bands);
+  });
+}
+
+function expectedTable(
+  { names, phrases }: Desk,
+  caption: Inlines,
+  head: readonly [string, string],
+  rows: readonly ExpectedRow[],
+  results: readonly LabResult[],
+  bands: Gathered['classroom'],
+): TableBlock {
   const { bandHead } = phrases.guide;
   const columns = results.flatMap((result) => [
     headWithUnit([names.symbol(result.name)], result.unit),

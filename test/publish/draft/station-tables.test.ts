@@ -26,3 +26,23 @@ it('where a station fixes what the plan varies, the guide tells what it finds al
     /find s \(.*\) = \(5\.0\d+ ± 0\.0\d+\) s²\/kg .* Theory gives 5\.029 s²\/kg\.$/u,
   );
 });
+
+it('results that do not stand side by side on a page have tables of their own, which name them', async () => {
+  const gathered = await gatherLab('slowing-glider', { withTrials: false, draws: 16, rehearsals: 4 });
+  const request = {
+    settings: inEnglish,
+    sources: [],
+    madeBy: 'Benchwright',
+    kinds: ['teacher guide'],
+  } as const;
+  const [guide] = take(draftDocuments(gathered, request));
+  const line = (inlines: Parameters<typeof plainLine>[0]) => plainLine(inlines, inEnglish);
+  const tables = [...walkBlocks(guide?.blocks ?? [])].filter(
+    (block) => block.kind === 'table' && line(block.caption).startsWith('Stations'),
+  );
+  expect(tables.map((table) => (table.kind === 'table' ? line(table.caption) : ''))).toEqual([
+    expect.stringMatching(/: p, F_0, k_1$/),
+    expect.stringMatching(/: k_2, l$/),
+  ]);
+  for (const table of tables) expect(table.kind === 'table' ? table.head.length : 99).toBeLessThanOrEqual(8);
+});
